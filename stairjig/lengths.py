@@ -1,0 +1,188 @@
+"""A length as a carpenter writes it and as the paper shows it.
+
+Lengths are exact fractions of a millimetre. An inch is 25.4 mm exactly (international yard and
+pound agreement, 1959), a foot twelve of them.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Literal
+
+from stairjig.errors import Place
+
+Units = Literal["inch", "mm"]
+Real = Fraction | float
+"""A length in mm: exact where the layout has a closed form, else a float."""
+
+INCH = Fraction(127, 5)
+FOOT = 12 * INCH
+CM = Fraction(10)
+LONG = {"inch": 3 * FOOT, "mm": Fraction(10_000)}
+"""From here on a length is shown in feet, or in metres, besides."""
+
+_VULGAR = {
+    "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+    "⅓": "1/3", "⅔": "2/3", "⅙": "1/6", "⅚": "5/6", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
+}  # fmt: skip
+_NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
+_MIXED = re.compile(rf"(?:(?P<whole>{_NUMBER})(?:\s+|\s*-\s*)(?=\d+\s*/))?(?P<num>{_NUMBER})(?:\s*/\s*(?P<den>\d+))?")
+_FEET = re.compile(rf"(?P<feet>{_NUMBER})\s*(?:'|ft\b|feet\b|foot\b)\s*-?\s*(?P<rest>.*)")
+_UNIT = re.compile(r'\s*(?P<unit>"|\'\'|in\b\.?|inch\b|inches\b|mm\b|cm\b)\s*$')
+_UNIT_SIZE = {"mm": Fraction(1), "cm": CM}
+_LONGEST_TEXT = 40
+_LONGEST = 1000 * FOOT
+
+
+class NotALength(ValueError):  # noqa: N818
+    """The text is no length; the message says what a length looks like."""
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A measure in mm, with the text it was written as and its place; those don't compare."""
+
+    mm: Fraction
+    text: str = field(default="", compare=False)
+    where: Place | None = field(default=None, compare=False)
+
+    def __str__(self) -> str:
+        return self.text or f"{float(self.mm):g} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """An angle in degrees, with the text it was written as and its place; those don't compare."""
+
+    degrees: Fraction
+    text: str = field(default="", compare=False)
+    where: Place | None = field(default=None, compare=False)
+
+    def __str__(self) -> str:
+        return self.text or f"{float(self.degrees):g}"
+
+
+def _plain(text: str) -> str:
+    """The text with typographic fractions, primes and signs spelled in plain characters."""
+    for sign, spelled in _VULGAR.items():
+        text = text.replace(sign, f" {spelled}")
+    for sign, plain in (("′′", '"'), ("″", '"'), ("”", '"'), ("“", '"'), ("′", "'"), ("’", "'"),
+                        ("−", "-"), ("⁄", "/"), ("\u00a0", " ")):  # fmt: skip
+        text = text.replace(sign, plain)
+    return " ".join(text.split())
+
+
+def _number(text: str, example: str) -> Fraction:
+    """A whole, decimal or mixed number such as `10`, `10.25`, `10 1/4` or `10-1/4`."""
+    match = _MIXED.fullmatch(text.strip())
+    if not match:
+        raise NotALength(f"is no length; write it like {example}")
+    whole, num, den = match["whole"], match["num"], match["den"]
+    if den is None:
+        return Fraction(num)
+    if "." in num or (whole and "." in whole):
+        raise NotALength("mixes a decimal point with a fraction; write one or the other")
+    if int(den) == 0:
+        raise NotALength("divides by zero")
+    if whole and int(num) >= int(den):
+        raise NotALength("has a fraction of one or more beside a whole number; is a digit missing?")
+    return Fraction(whole or 0) + Fraction(int(num), int(den))
+
+
+def read_length(text: str, units: Units) -> Fraction:
+    """The length written as `text`, exactly, in mm.
+
+    Reads `10`, `10.25`, `10 1/4`, `10-1/4`, `10¼`, `10 1/4"`, `3' 6 1/2"`, `3′ 6½″`, `260 mm`,
+    `26 cm`, in mm jobs also `26,5`; a bare number is in `units`, a leading minus is kept. Raises
+    `NotALength`, whose message completes "`text` ...".
+    """
+    example = "10 1/4 or 3' 6 1/2\"" if units == "inch" else "260 or 26.5"
+    if len(text) > _LONGEST_TEXT:
+        raise NotALength(f"is too long for a length; write it like {example}")
+    plain = _plain(text)
+    if units == "mm" or plain.endswith(("mm", "cm")):
+        plain = re.sub(r"(?<=\d),(?=\d)", ".", plain)
+    negative = plain.startswith("-")
+    mm = _magnitude(plain.removeprefix("-").strip(), units, example)
+    if mm > _LONGEST:
+        raise NotALength("is over 1,000 feet; that is no measure of a stair")
+    return -mm if negative else mm
+
+
+def _magnitude(plain: str, units: Units, example: str) -> Fraction:
+    feet = _FEET.fullmatch(plain)
+    if feet and not feet["rest"].startswith("'"):
+        rest = _UNIT.sub("", feet["rest"])
+        if _UNIT.search(feet["rest"]) and feet["rest"].rstrip().endswith("m"):
+            raise NotALength("mixes feet with millimetres; write one or the other")
+        inches = _number(rest, example) if rest.strip() else Fraction(0)
+        if inches >= 12:
+            raise NotALength("has twelve inches or more beside the feet; check the reading")
+        return Fraction(feet["feet"]) * FOOT + inches * INCH
+    unit = _UNIT.search(plain)
+    size = INCH if units == "inch" else Fraction(1)
+    if unit:
+        size = _UNIT_SIZE.get(unit["unit"], INCH)
+        plain = plain[: unit.start()]
+    return _number(plain, example) * size
+
+
+def read_angle(text: str) -> Fraction:
+    """An angle in degrees, exactly, from `22.5`, `22 1/2`, `-21.8` or `36.9°`. Raises `NotALength`."""
+    if len(text) > _LONGEST_TEXT:
+        raise NotALength("is too long for an angle; write degrees like 22.5")
+    plain = re.sub(r"\s*(°|deg\b\.?|degrees\b)\s*$", "", _plain(text))
+    negative = plain.startswith("-")
+    try:
+        degrees = _number(plain.removeprefix("-").strip(), "22.5")
+    except NotALength:
+        raise NotALength("is no angle; write degrees like 22.5") from None
+    return -degrees if negative else degrees
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """How lengths are shown: in which units and to which step (mm, exact)."""
+
+    units: Units
+    step: Fraction
+
+    def rounded(self, mm: Real) -> Fraction:
+        """`mm` to the nearest step, a half away from zero.
+
+        Half up is the rule of US Navy training manual 14044 for the carpenter's sixteenths;
+        Python's own `round` would take half to even.
+        """
+        steps = abs(Fraction(mm)) / self.step + Fraction(1, 2)
+        whole = steps.numerator // steps.denominator
+        return (-whole if mm < 0 else whole) * self.step
+
+    def plain(self, mm: Real) -> str:
+        """The rounded length without its unit: `10 13/16`, `-3 7/8`, `88`, `26.5`."""
+        rounded = self.rounded(mm)
+        sign = "-" if rounded < 0 else ""
+        if self.units == "mm":
+            return f"{sign}{float(abs(rounded)):.10g}"
+        return sign + _mixed(abs(rounded) / INCH)
+
+    def text(self, mm: Real) -> str:
+        """The rounded length with its unit, as a tape reads: `10 13/16″` or `88 mm`."""
+        return self.plain(mm) + ("″" if self.units == "inch" else " mm")
+
+    def long(self, mm: Real) -> str:
+        """As `text`, with feet and inches added for long ones: `79 11/16″ (6′ 7 11/16″)`."""
+        rounded = self.rounded(mm)
+        if self.units == "mm" or abs(rounded) < LONG["inch"]:
+            return self.text(mm)
+        feet, inches = divmod(abs(rounded), FOOT)
+        sign = "-" if rounded < 0 else ""
+        return f"{self.text(mm)} ({sign}{feet}′ {_mixed(inches / INCH)}″)"
+
+
+def _mixed(inches: Fraction) -> str:
+    whole, part = divmod(inches, 1)
+    if not part:
+        return str(whole)
+    return f"{whole} {part}" if whole else str(part)

@@ -1,0 +1,99 @@
+"""A piece: one full-scale strip, with all that stands on it, in mm.
+
+Its frame (u, v): v runs along the strip, up the stair, u across it to the right as it is looked at
+with the stair going up the page (tread and shoe strips from above, rail strips from below, this
+face to the reader).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from stairjig.drawing import Ellipse, Point, Stroke
+
+CROSS_ARM = 4.5
+"""Half a stroke of a centre cross: the strokes are 9 mm long."""
+
+PieceKind = Literal["tread", "rail", "shoe"]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A mark on a piece, its centre cross at `at`.
+
+    `half`: how far its shapes reach from the centre along the strip; `across`: the same across it;
+    `shapes`: base and hole, drawn to shape; `reading`: the tape's reading from the strip's zero;
+    `notes`: type and hole, longest first, for as many lines as there is room for.
+    """
+
+    name: str
+    at: Point
+    half: float
+    across: float
+    shapes: tuple[Stroke | Ellipse, ...]
+    reading: str
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """A band along the strip where words may stand: u from `left` to `right`, v from `low` up."""
+
+    left: float
+    right: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Words for the strip: lines in falling order of need, near `v` where given.
+
+    `every`: they stand on each tile; else on the tile that `v` falls on, or the first.
+    """
+
+    text: str
+    size: float
+    bold: bool = False
+    v: float | None = None
+    every: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One strip.
+
+    `outline`: closed, counterclockwise. `along`: strokes that run the length of it, into the laps;
+    `across`: strokes that cross it (risers, nosing), each on the tile it falls on, clipped.
+    `spots`: the marks. `shut`: spans of v where no joint may stand. `turned`: words run along the
+    strip instead of across it. `zero`, `sense`: a reading at v is (v - zero) * sense.
+    `short`: the same piece with as little as may be in front of the riser line, for paper that
+    has no room for more.
+    """
+
+    name: str
+    section: str
+    kind: PieceKind
+    tread: int | None
+    outline: tuple[Point, ...]
+    along: tuple[Stroke, ...]
+    across: tuple[Stroke, ...]
+    spots: tuple[Spot, ...]
+    shut: tuple[tuple[float, float], ...]
+    lanes: tuple[Lane, ...]
+    words: tuple[Words, ...]
+    turned: bool
+    zero: float
+    sense: int
+    short: Piece | None = None
+
+    @property
+    def low(self) -> float:
+        """The least v of the outline."""
+        return min(v for _, v in self.outline)
+
+    @property
+    def high(self) -> float:
+        """The greatest v of the outline."""
+        return max(v for _, v in self.outline)

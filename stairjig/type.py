@@ -1,0 +1,59 @@
+"""The fonts of the pack: where they are, how wide a text comes out, what they have signs for."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from importlib.resources import as_file, files
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+REGULAR, BOLD = "stairjig", "stairjig-bold"
+_FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
+CAPITALS = 0.729
+"""Height of capitals and digits over the font's size (DejaVu Sans, OS/2 table: 1493 of 2048)."""
+
+
+@lru_cache(maxsize=1)
+def _registered() -> dict[str, TTFont]:
+    fonts = {}
+    for name, file in _FILES.items():
+        with as_file(files("stairjig.fonts") / file) as path:
+            fonts[name] = TTFont(name, str(path))
+        pdfmetrics.registerFont(fonts[name])
+    return fonts
+
+
+def font(bold: bool) -> str:
+    """The registered name of the font."""
+    _registered()
+    return BOLD if bold else REGULAR
+
+
+def font_size(size: float) -> float:
+    """The font's size for capitals of `size`, in the same unit."""
+    return size / CAPITALS
+
+
+@lru_cache(maxsize=65_536)
+def width(text: str, size: float, bold: bool = False) -> float:
+    """How wide `text` comes out, mm, with capitals `size` mm high."""
+    return float(pdfmetrics.stringWidth(text, font(bold), font_size(size)))
+
+
+def missing(text: str) -> str:
+    """The characters of `text` that the fonts have no sign for."""
+    glyphs = _registered()[REGULAR].face.charToGlyph
+    return "".join(sorted({sign for sign in text if ord(sign) not in glyphs}))
+
+
+def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str]:
+    """`text` in lines no wider than `room` mm; a single word that is wider stands alone."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width(longer, size, bold) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
