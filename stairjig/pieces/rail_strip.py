@@ -1,0 +1,154 @@
+"""The strip for a rail's underside, and the one for a shoe rail or a floor.
+
+v runs along it from the first mark, up the stair; u is 0 on its centre line. Never mirrored: the
+rail strip is read from below, the shoe strip from above, and both are the same to either side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, degrees
+
+from stairjig.drawing import Pen, Point, Stroke
+from stairjig.job.model import LevelSection, SlopedSection
+from stairjig.lengths import INCH, Shown
+from stairjig.pieces.spots import base_spot, rail_spot
+from stairjig.pieces.values import Lane, Piece, Spot, Words
+from stairjig.setout.values import Mark, RailSetout, SectionSetout, SetNewel
+
+NARROWEST = 30.0
+"""A strip is never narrower than this, mm; a narrower rail's edges are drawn on it."""
+OPEN_END = 60.0
+"""What the strip reaches beyond its last mark where there is no newel, mm."""
+PLACING = INCH / 16
+"""mm within which the plumbed first and last marks must meet the strip's."""
+NO_JOINT_NEAR = 6.0
+"""mm either side of a riser's stroke where no joint may stand."""
+
+
+def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
+    """The strip for the underside of the rail over a section."""
+    rail = section.section.rail
+    wide = float(rail.plow.width.mm if rail.plow else rail.width.mm)
+    stretch = 1 / cos(section.rail.pitch)
+    spots = tuple(
+        rail_spot(mark, (0.0, mark.rail), shown.text(mark.rail), shown, stretch, bool(rail.plow))
+        for mark in section.marks
+    )
+    words = [
+        Words(f"{section.name} · rail", 2.8, every=True),
+        Words("up the stair →", 4.0, bold=True, every=True),
+        Words("this face down, read from below", 2.8, bold=True, every=True),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
+        *_ends(section, shown, "trim to"),
+        *_placing(section, "plumb", shown),
+    ]
+    if rail.plow:
+        words.append(Words("lies in the plow: no holes", 2.8, bold=True))
+    risers = tuple(at for _, at in section.rail.risers)
+    return _strip(section, "rail", f"{section.name} · rail", wide, spots, tuple(words), risers)
+
+
+def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
+    """The strip for the shoe rail of a sloped or level section, or for its floor."""
+    kind = section.section
+    assert isinstance(kind, SlopedSection | LevelSection)
+    stretch = 1 / cos(section.rail.pitch)
+    spots = tuple(
+        base_spot(mark, (0.0, mark.rail), shown.text(mark.rail), shown, stretch)
+        for mark in section.marks
+    )
+    widest = max(float(mark.type.base.mm) for mark in section.marks)
+    wide = max(float(kind.rail.width.mm), widest + 16.0)
+    on = "shoe" if kind.shoe_depth.mm else "floor"
+    name = f"{section.name} · {on}"
+    words = (
+        Words(name, 2.8, every=True),
+        Words(
+            "up the stair →" if section.rail.pitch else "to the upper end →", 4.0, True, every=True
+        ),
+        Words("this face up", 2.8, bold=True, every=True),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
+        *_ends(section, shown, "against"),
+        Words(f"centre the strip on the {on}; if it misses both newels, split the difference", 2.5),
+        *_whole_length(section, shown),
+    )
+    return _strip(section, "shoe", name, wide, spots, words, ())
+
+
+def _strip(
+    section: SectionSetout, kind: str, name: str, wide: float,
+    spots: tuple[Spot, ...], words: tuple[Words, ...], risers: Sequence[float],
+) -> Piece:  # fmt: skip
+    half = max(wide, NARROWEST) / 2
+    low, high = _reach(section.rail, section.marks)
+    across = tuple(
+        Stroke(((-half, v), (half, v)), Pen.RISER) for v in risers if low + 0.5 < v < high - 0.5
+    )
+    along = [Stroke(((0.0, low), (0.0, high)), Pen.LINE)]
+    if wide < NARROWEST:
+        edges = (-wide / 2, wide / 2)
+        along += [Stroke(((u, low), (u, high)), Pen.EDGE) for u in edges]
+    outline: tuple[Point, ...] = ((-half, low), (half, low), (half, high), (-half, high))
+    return Piece(
+        name=name,
+        section=section.name,
+        kind="rail" if kind == "rail" else "shoe",
+        tread=None,
+        outline=outline,
+        along=tuple(along),
+        across=across,
+        spots=spots,
+        shut=tuple((v - NO_JOINT_NEAR, v + NO_JOINT_NEAR) for v in risers),
+        lanes=(Lane(-half + 1.5, -1.2, low, high), Lane(1.2, half - 1.5, low, high)),
+        words=words,
+        turned=True,
+        zero=0.0,
+        sense=1,
+    )
+
+
+def _reach(rail: RailSetout, marks: Sequence[Mark]) -> tuple[float, float]:
+    """From newel face to newel face, or beyond the end marks where an end is open."""
+    low = rail.lower if rail.lower is not None else -OPEN_END
+    high = rail.upper if rail.upper is not None else marks[-1].rail + OPEN_END
+    return low, high
+
+
+def _ends(section: SectionSetout, shown: Shown, verb: str) -> list[Words]:
+    low, high = _reach(section.rail, section.marks)
+    return [
+        _end(section.lower_newel, "lower", low, section.rail.lower, shown, verb),
+        _end(section.upper_newel, "upper", high, section.rail.upper, shown, verb),
+    ]
+
+
+def _end(
+    newel: SetNewel | None, end: str, v: float, at: float | None, shown: Shown, verb: str
+) -> Words:
+    if newel is None or at is None:
+        return Words(f"{end} end: open, no newel", 2.5, v=v)
+    what = "newel" if newel.kind == "post" else "wall"
+    return Words(f"{end} end: {verb} the {end} {what}'s face, {shown.text(abs(at))} from zero", 2.5, v=v)  # fmt: skip
+
+
+def _placing(section: SectionSetout, verb: str, shown: Shown) -> list[Words]:
+    first, last = section.marks[0], section.marks[-1]
+    within = shown.text(PLACING)
+    near = (
+        f"zero is mark {first.name}: {verb} {first.name} and {last.name} up to the propped rail; both "
+        f"within {within} of this strip's, else stop: pitch, rail or print is not as measured"
+    )
+    slope = f"pitch {degrees(section.rail.pitch):.1f}°"
+    return [Words(near, 2.5, v=first.rail), Words(slope, 2.5), *_whole_length(section, shown)]
+
+
+def _whole_length(section: SectionSetout, shown: Shown) -> list[Words]:
+    low, high = _reach(section.rail, section.marks)
+    return [
+        Words(
+            f"whole strip, end to end {shown.long(high - low)}: tape it before use; off by more "
+            f"than {shown.text(PLACING)}, mark from the printed readings",
+            2.5,
+        )
+    ]

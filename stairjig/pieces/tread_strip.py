@@ -1,0 +1,306 @@
+"""The strip of one tread: the true shape of that part of it, to be laid on and marked from.
+
+Built as seen from above on a stair with its open side on the left: u = -y, v = x. The right-hand
+side is the mirror image, the words apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import radians, tan
+
+from stairjig.drawing import Pen, Point, Stroke
+from stairjig.job.model import TreadsSection
+from stairjig.lengths import INCH, Shown
+from stairjig.pieces.shapes import crossing, mirrored, within
+from stairjig.pieces.spots import base_spot
+from stairjig.pieces.values import Lane, Piece, Spot, Words
+from stairjig.setout.values import PlanTread, SectionSetout, SetNewel, SetTread
+
+WALL_SIDE = 75.0
+"""Least reach of the strip on the wall side of the line, mm."""
+BEYOND_BASE = 30.0
+"""Least reach beyond the widest base, mm."""
+SHORT_FRONT = 3.0
+"""What the strip keeps in front of the riser line where the paper has no room, mm."""
+PAST_NOSING = 8.0
+"""What it has in front of the nosing's edge where there is room, mm."""
+NICK = (6.0, 4.0)
+"""Half width and depth of the nick in the back edge, for cove or glue, mm."""
+SAME_TREAD = INCH / 8
+"""mm within which a tread must agree with what was measured."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Frame:
+    """The four edges the strip is cut from, as points and slopes in (u, v)."""
+
+    plan: PlanTread
+    outer_front: float
+    outer_back: float
+    wall: float
+
+    @property
+    def front_slope(self) -> float:
+        return -tan(radians(self.plan.front.skew))
+
+    @property
+    def back_slope(self) -> float:
+        return -tan(radians(self.plan.back.skew))
+
+    @property
+    def run(self) -> float:
+        return float(self.plan.line_run)
+
+    def front(self, u: float, ahead: float = 0.0) -> Point:
+        """A point of the front riser's face, or `ahead` mm in front of it along the line."""
+        return (u, u * self.front_slope - ahead)
+
+    def back(self, u: float) -> Point:
+        return (u, self.run + u * self.back_slope)
+
+    def corner(self, ahead: float) -> Point:
+        """Where the outer edge meets the front edge."""
+        low, high = self.front(-self.outer_front), self.back(-self.outer_back)
+        return crossing(low, high, self.front(0, ahead), self.front(1, ahead))
+
+    def outline(self, ahead: float) -> tuple[Point, ...]:
+        """Counterclockwise from the outer corner in front; straight, without the nick."""
+        return (
+            self.corner(ahead),
+            self.front(self.wall, ahead),
+            self.back(self.wall),
+            self.back(-self.outer_back),
+        )
+
+
+def tread_strip(section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str) -> Piece:  # fmt: skip
+    """The strip for one tread, or for several that are alike, with its shorter twin."""
+    full = _strip(section, treads, shown, pack_id, None)
+    return replace(full, short=_strip(section, treads, shown, pack_id, SHORT_FRONT))
+
+
+def _strip(
+    section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str, ahead: float | None
+) -> Piece:  # fmt: skip
+    tread, flight = treads[0], section.section
+    assert isinstance(flight, TreadsSection)
+    frame = _frame(tread, flight)
+    nosing = float(tread.plan.front_nosing)
+    reach = nosing + PAST_NOSING if ahead is None else ahead
+    outline = frame.outline(reach)
+    spots = tuple(_spot(mark_tread, mark, shown) for mark_tread in [tread] for mark in tread.marks)
+    newels = tuple(_newel_shapes(section, tread, outline))
+    piece = Piece(
+        name=_name(section, treads),
+        section=section.name,
+        kind="tread",
+        tread=tread.plan.number,
+        outline=_nicked(outline, frame),
+        along=(Stroke(((0.0, -reach), (0.0, frame.run)), Pen.LINE),),
+        across=(*_risers(frame, nosing if ahead is None else None), *newels),
+        spots=spots,
+        shut=_shut(frame, reach, newels),
+        lanes=_lanes(frame, outline, spots),
+        words=_words(section, treads, shown, pack_id),
+        turned=False,
+        zero=frame.run,
+        sense=-1,
+    )
+    return _right_handed(piece) if flight.side == "right" else piece
+
+
+def _frame(tread: SetTread, flight: TreadsSection) -> _Frame:
+    plan = tread.plan
+    widest = max(float(mark.type.base.mm) for mark in tread.marks) / 2
+    beyond = widest + BEYOND_BASE
+    wall = max(WALL_SIDE, beyond)
+    if flight.line.origin == "end":
+        return _Frame(plan, float(plan.end_front), float(plan.end_back), wall)
+    return _Frame(plan, beyond, beyond, wall)
+
+
+def _name(section: SectionSetout, treads: Sequence[SetTread]) -> str:
+    numbers = [str(tread.plan.number) for tread in treads]
+    label = "tread" if len(numbers) == 1 else "treads"
+    return f"{section.name} · {label} {', '.join(numbers)}"
+
+
+def _spot(tread: SetTread, mark: object, shown: Shown) -> Spot:
+    from stairjig.setout.values import Mark
+
+    assert isinstance(mark, Mark)
+    reading = shown.text(tread.plan.line_run - mark.x)
+    return base_spot(mark, (0.0, float(mark.x)), reading, shown)
+
+
+def _risers(frame: _Frame, nosing: float | None) -> tuple[Stroke, ...]:
+    """The riser below right across the strip; the nosing's edge where the strip reaches it."""
+    strokes = [Stroke((frame.corner(0.0), frame.front(frame.wall)), Pen.RISER)]
+    if nosing is not None:
+        edge = (frame.corner(nosing), frame.front(frame.wall, nosing))
+        strokes.append(Stroke(edge, Pen.NOSING))
+    return tuple(strokes)
+
+
+def _nicked(outline: tuple[Point, ...], frame: _Frame) -> tuple[Point, ...]:
+    """The outline with a nick in the middle of its back edge, clear of the line."""
+    half, depth = NICK
+    middle = (frame.wall - frame.outer_back) / 2
+    if abs(middle) < half + 8:
+        middle = half + 8
+    right, left = frame.back(middle + half), frame.back(middle - half)
+    nick = (right, (right[0], right[1] - depth), (left[0], left[1] - depth), left)
+    return (*outline[:3], *nick, outline[3])
+
+
+def _newel_shapes(
+    section: SectionSetout, tread: SetTread, outline: tuple[Point, ...]
+) -> list[Stroke]:
+    """The newels that stand on this strip: cut out where they stand already."""
+    shapes = []
+    for newel in section.newels:
+        if newel.kind == "post":
+            shape = within(_footprint(newel, tread), outline)
+            if len(shape) >= 3:
+                pen = Pen.CUT if newel.stands else Pen.EDGE
+                shapes.append(Stroke(shape, pen, closed=True))
+    return shapes
+
+
+def _footprint(newel: SetNewel, tread: SetTread) -> tuple[Point, ...]:
+    half = float(newel.width) / 2
+    v = float(newel.centre - tread.plan.front.s)
+    return ((-half, v - half), (half, v - half), (half, v + half), (-half, v + half))
+
+
+def _shut(frame: _Frame, reach: float, newels: Sequence[Stroke]) -> tuple[tuple[float, float], ...]:
+    """Where no joint may stand: the part in front of the riser line, the back edge, a newel."""
+    front_top = max(frame.corner(0.0)[1], frame.front(frame.wall)[1]) + 6.0
+    front_low = min(frame.corner(reach)[1], frame.front(frame.wall, reach)[1])
+    back_low = min(frame.back(-frame.outer_back)[1], frame.back(frame.wall)[1])
+    back_top = max(frame.back(-frame.outer_back)[1], frame.back(frame.wall)[1])
+    spans = [(front_low, front_top), (back_low - NICK[1] - 20.0, back_top)]
+    for newel in newels:
+        heights = [v for _, v in newel.points]
+        spans.append((min(heights) - 6.0, max(heights) + 6.0))
+    return tuple(spans)
+
+
+def _lanes(frame: _Frame, outline: tuple[Point, ...], spots: Sequence[Spot]) -> tuple[Lane, ...]:
+    """Room for words: on the wall side of the line the main lane, the other on the tread-end side."""
+    clear = max((spot.across for spot in spots), default=5.0) + 2.5
+    outer = min(frame.outer_front, frame.outer_back)
+    lanes = [_lane(outline, clear, frame.wall - 2.5)]
+    if outer - clear > 12:
+        lanes.append(_lane(outline, 2.5 - outer, -clear))
+    return tuple(lanes)
+
+
+def _lane(outline: tuple[Point, ...], left: float, right: float) -> Lane:
+    """The lane between two u, as long as it lies inside a four-sided outline."""
+    front_left, front_right, back_right, back_left = outline
+
+    def edge(low: Point, high: Point, u: float) -> float:
+        return low[1] + (high[1] - low[1]) * (u - low[0]) / (high[0] - low[0])
+
+    bottom = max(edge(front_left, front_right, u) for u in (left, right))
+    top = min(edge(back_left, back_right, u) for u in (left, right))
+    return Lane(left, right, bottom + 1.5, top - NICK[1] - 2.0)
+
+
+def _words(
+    section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str
+) -> tuple[Words, ...]:
+    tread, flight = treads[0], section.section
+    assert isinstance(flight, TreadsSection)
+    plan = tread.plan
+    number = ", ".join(str(each.plan.number) for each in treads)
+    words = [
+        Words(_name(section, treads), 2.8, every=True),
+        Words(f"Tread {number}", 8.0, bold=True, every=True),
+        Words("↑ up the stair · this face up", 3.2, bold=True, every=True),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
+        Words(_nosing_check(plan, shown), 2.5, v=1.0),
+        Words(_upper_end(section, treads), 2.8, v=float(plan.line_run)),
+        Words("lower end; thick line: face of the riser below", 2.5, v=0.5),
+        Words(_measures(tread, shown), 2.8),
+        Words("readings: tape from the upper end, on the line", 2.5),
+        Words(_sideways(flight, shown), 2.5),
+    ]
+    words += [Words(note, 2.8, bold=True) for note in _notes(section, treads)]
+    return tuple(words)
+
+
+def _nosing_check(plan: PlanTread, shown: Shown) -> str:
+    return (
+        f"nosing edge {shown.text(plan.square_nosing)} in front of the thick line: if it is off by "
+        f"more than {shown.text(SAME_TREAD)}, this is not the tread that was measured: stop"
+    )
+
+
+def _upper_end(section: SectionSetout, treads: Sequence[SetTread]) -> str:
+    if len(treads) > 1:
+        return "upper end: this edge against the next riser"
+    number = treads[0].plan.number
+    if number == section.treads[-1].plan.number:
+        return "upper end: this edge against the top riser"
+    return f"upper end: this edge against the riser of tread {number + 1}"
+
+
+def _measures(tread: SetTread, shown: Shown) -> str:
+    count = len(tread.marks)
+    gap = f", gap {shown.text(tread.gap)}" if tread.gap is not None else ""
+    balusters = f"{count} baluster{'s' if count != 1 else ''}"
+    return f"line run {shown.text(tread.plan.line_run)}{gap}, {balusters}"
+
+
+def _sideways(flight: TreadsSection, shown: Shown) -> str:
+    line = flight.line
+    front, back = shown.text(line.front.mm), shown.text(line.back.mm)
+    if line.origin == "end":
+        return "long cut edge on the tread's end: it sets the direction"
+    where = "string" if line.origin == "string" else "wall"
+    at = front if front == back else f"{front} at the front, {back} at the back"
+    return f"no edge to register on: set the line {at} from the {where}"
+
+
+def _notes(section: SectionSetout, treads: Sequence[SetTread]) -> list[str]:
+    notes = []
+    if len(treads) > 1:
+        others = ", ".join(str(tread.plan.number) for tread in treads[1:])
+        notes.append(f"the same strip for treads {others}: read their number for the first")
+    tread = treads[0]
+    standing = [each for each in section.treads if each.marks]
+    if tread is standing[0]:
+        notes.append(_end_note(section.lower_newel, "first tread with balusters", "lower"))
+    if tread is standing[-1]:
+        notes.append(_end_note(section.upper_newel, "last tread with balusters", "upper"))
+    return notes
+
+
+def _end_note(newel: SetNewel | None, which: str, end: str) -> str:
+    if newel is None:
+        return f"{which}: no {end} newel"
+    what = "newel" if newel.kind == "post" else "wall"
+    if newel.stands:
+        return f"{which}: the {end} {what} stands, cut round it where it is drawn"
+    return f"{which}: the {end} {what}'s place is on the newel sheet"
+
+
+def _right_handed(piece: Piece) -> Piece:
+    """The mirror image for the right-hand side; words and readings stay as they are."""
+    spots = tuple(
+        replace(spot, shapes=tuple(mirrored(shape) for shape in spot.shapes), at=(-spot.at[0], spot.at[1]))
+        for spot in piece.spots
+    )  # fmt: skip
+    strokes = [tuple(mirrored(stroke) for stroke in group) for group in (piece.along, piece.across)]
+    return replace(
+        piece,
+        outline=tuple((-u, v) for u, v in piece.outline[::-1]),
+        along=strokes[0],
+        across=strokes[1],
+        spots=spots,
+        lanes=tuple(Lane(-lane.right, -lane.left, lane.low, lane.high) for lane in piece.lanes),
+    )

@@ -1,0 +1,87 @@
+"""The whole job set out, with everything that there is to warn of and to refuse."""
+
+from __future__ import annotations
+
+from stairjig.errors import BadInput, Finding, Problem
+from stairjig.job.identity import pack_id
+from stairjig.job.model import Job, Section, TreadsSection
+from stairjig.setout import checks, footing
+from stairjig.setout.changes import smallest_changes
+from stairjig.setout.compare import spacing_notes
+from stairjig.setout.flight import set_flight
+from stairjig.setout.straight import set_straight
+from stairjig.setout.values import SectionSetout, Setout
+
+
+def set_out(job: Job) -> Setout:
+    """Every section in numbers, its warnings and what it is refused for.
+
+    Raises `BadInput`, all sections' problems at once, for measures that make no stair.
+    """
+    sections: list[SectionSetout] = []
+    warnings: list[Finding] = []
+    failures: list[Finding] = []
+    problems: list[Problem] = []
+    for section in job.sections:
+        try:
+            done, said, refused = _set_section(job, section)
+        except BadInput as bad:
+            problems += [_named(problem, section) for problem in bad.problems]
+            continue
+        sections.append(done)
+        warnings += said
+        failures += refused
+    if problems:
+        raise BadInput(*problems)
+    setout = Setout(job, pack_id(job), tuple(sections), tuple(warnings), tuple(failures))
+    return _with_changes(setout) if failures else setout
+
+
+def _named(problem: Problem, section: Section) -> Problem:
+    """The problem with its section and the section's place where it has none of its own."""
+    what = problem.what if section.name in problem.what else f"{section.name}: {problem.what}"
+    return Problem(what, problem.mend, problem.where or section.where)
+
+
+def _set_section(
+    job: Job, section: Section
+) -> tuple[SectionSetout, tuple[Finding, ...], tuple[Finding, ...]]:
+    shown, rules = job.shown, job.openings
+    warnings, failures = (), ()  # type: tuple[Finding, ...], tuple[Finding, ...]
+    if isinstance(section, TreadsSection):
+        flight = set_flight(job, section)
+        done = flight.setout
+        warnings = flight.notes + _flight_warnings(job, section, done)
+        failures = flight.failures or footing.overhang_findings(
+            section.name, done.treads, shown, section.line.origin == "end"
+        )
+    else:
+        done = set_straight(job, section)
+    kinds = tuple(dict.fromkeys(mark.type for mark in done.marks))
+    warnings = (
+        *warnings,
+        *checks.height_warnings(section, rules, shown),
+        *checks.end_warnings(section, (done.lower_newel, done.upper_newel), shown),
+        *checks.opening_warnings(section.name, done.openings, rules, job.allowance.mm, shown),
+        *checks.small_hole_warnings(section, kinds),
+    )
+    failures = failures + checks.opening_failures(section.name, done.openings, rules, shown)
+    return done, warnings, failures
+
+
+def _flight_warnings(job: Job, section: TreadsSection, done: SectionSetout) -> tuple[Finding, ...]:
+    shown = job.shown
+    plan = [tread.plan for tread in done.treads]
+    set_back = section.set_back.mm if section.set_back else 0
+    return (
+        *checks.stair_warnings(section, plan, done.rail.pitch, job.openings, shown),
+        *footing.breakout_findings(section.name, done.treads, shown, set_back),
+        *spacing_notes(job, section, done),
+    )
+
+
+def _with_changes(setout: Setout) -> Setout:
+    changes = smallest_changes(setout)
+    return Setout(
+        setout.job, setout.pack_id, setout.sections, setout.warnings, setout.failures, changes
+    )

@@ -1,0 +1,40 @@
+"""Spacing by the tread held against one equal gap, where the runs of a flight differ."""
+
+from __future__ import annotations
+
+from stairjig.errors import BadInput, Finding
+from stairjig.job.model import Job, TreadsSection
+from stairjig.lengths import Shown
+from stairjig.setout.checks import gap_range
+from stairjig.setout.flight import spaced_by_tread, spaced_evenly
+from stairjig.setout.values import SectionSetout
+
+
+def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tuple[Finding, ...]:
+    """How far the gaps vary by the tread, and what one equal gap would be or why there is none.
+
+    Nothing where all treads have the same gap.
+    """
+    plan = [tread.plan for tread in done.treads]
+    fine = Shown(job.units, job.show.mm / 2)
+    try:
+        by_tread = spaced_by_tread(job, section, plan)
+    except BadInput:
+        return ()
+    gaps = list(by_tread.gaps.values())
+    if max(gaps) - min(gaps) <= job.show.mm / 4:
+        return ()
+    text = f"spacing by the tread has gaps of {gap_range(gaps, fine)}; {_even(job, section, done)}"
+    return (Finding("spacing-comparison", section.name, text),)
+
+
+def _even(job: Job, section: TreadsSection, done: SectionSetout) -> str:
+    fine = Shown(job.units, job.show.mm / 2)
+    try:
+        even = spaced_evenly(job, section, [tread.plan for tread in done.treads])
+    except BadInput as bad:
+        return f"even spacing can't be done: {bad.problems[0].what}"
+    if even.hits:
+        return f"even spacing can't be done: {even.hits[0].text}"
+    gap = next(iter(even.gaps.values()))
+    return f"spacing: even makes every gap {fine.text(gap)} with {len(even.row)} balusters"

@@ -1,0 +1,130 @@
+"""A `level` or `sloped` section set out: equal gaps between two faces that stand."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import cos, radians
+
+from stairjig.errors import BadInput, Problem
+from stairjig.job.model import Job, LevelSection, Newel, SlopedSection
+from stairjig.lengths import Real
+from stairjig.setout import newels, openings
+from stairjig.setout.flight import pattern_of
+from stairjig.setout.pitch import PitchLine
+from stairjig.setout.rail import Named, marks_on, numbered, set_rail
+from stairjig.setout.spacing import Placed, between_faces, fewest_between
+from stairjig.setout.values import Opening, SectionSetout, SetNewel
+
+
+def level_distance(section: LevelSection | SlopedSection) -> Real:
+    """Face to face, level, mm: on a slope length x cos(pitch)."""
+    if isinstance(section, LevelSection):
+        return section.length.mm
+    return float(section.length.mm) * cos(_pitch(section))
+
+
+def rule_of(section: LevelSection | SlopedSection) -> openings.Rule:
+    """Which limit its openings are held against."""
+    return "level" if isinstance(section, LevelSection) else "stair"
+
+
+def fewest(job: Job, section: LevelSection | SlopedSection) -> int:
+    """The fewest balusters that pass with the allowance. Raises `BadInput`."""
+    rule = rule_of(section)
+    limit = openings.limit_of(job.openings, rule)
+    if limit is None:
+        raise BadInput(
+            Problem(
+                f"{section.name}: without a {rule} limit the number of balusters can't be found",
+                f"give openings a {rule} limit, or count a number",
+                section.where,
+            )
+        )
+    return fewest_between(
+        level_distance(section),
+        pattern_of(job, section.pattern),
+        lambda gap: job.openings.passes(gap + job.allowance.mm, limit.mm),
+        *openings.newel_slacks(section.lower_newel, section.upper_newel),
+    )
+
+
+def set_straight(job: Job, section: LevelSection | SlopedSection) -> SectionSetout:
+    """The whole section in numbers. Raises `BadInput` where nothing fits or passes."""
+    distance = level_distance(section)
+    count = section.count or fewest(job, section)
+    if count < 1:
+        raise BadInput(
+            Problem(f"{section.name}: it needs no baluster", "check its length", section.where)
+        )
+    types = pattern_of(job, section.pattern).take(0, count)
+    gap, centres = between_faces(distance, types)
+    if gap <= 0:
+        raise BadInput(
+            Problem(
+                f"{section.name}: {count} balusters are wider than its length",
+                "put fewer, or check the widths",
+                section.where,
+            )
+        )
+    named = numbered([Placed(kind, s) for kind, s in zip(types, centres, strict=True)], {})
+    lower = _newel(section.lower_newel, "lower", Fraction(0), gap)
+    upper = _newel(section.upper_newel, "upper", distance, gap)
+    pitch = PitchLine(_pitch(section), 0.0)
+    lift = float(section.shoe_depth.mm)
+    rail = set_rail(pitch, named[0].placed.s, (lower, upper), (), section.rail, lift)
+    marks = marks_on(named, pitch, rail.prop, [pitch.height(mark.placed.s) for mark in named])
+    return SectionSetout(
+        section=section,
+        line_length=distance,
+        gap=gap,
+        treads=(),
+        marks=marks,
+        lower_newel=lower,
+        upper_newel=upper,
+        rail=rail,
+        nosings=(),
+        tops=(),
+        openings=_openings(job, section, named, lower, upper),
+    )
+
+
+def _pitch(section: LevelSection | SlopedSection) -> float:
+    return radians(section.pitch.degrees) if isinstance(section, SlopedSection) else 0.0
+
+
+def _newel(newel: Newel, end: newels.End, face: Real, gap: Real) -> SetNewel | None:
+    if newel.kind == "none":
+        return None
+    out = -1 if end == "lower" else 1
+    centre = face + out * newel.width.mm / 2
+    return SetNewel(
+        end=end,
+        kind=newel.kind,
+        width=newel.width.mm,
+        narrowest=newel.narrowest.mm,
+        face=face,
+        centre=centre,
+        gap=gap,
+        stands=False,
+        even_face=None,
+    )
+
+
+def _openings(
+    job: Job,
+    section: LevelSection | SlopedSection,
+    named: tuple[Named, ...],
+    lower: SetNewel | None,
+    upper: SetNewel | None,
+) -> tuple[Opening, ...]:
+    found = [
+        openings.judged(between, rule_of(section), clear, job.openings)
+        for between, clear in openings.clear_gaps(named, lower, upper)
+    ]
+    bottom = section.bottom_rail if isinstance(section, SlopedSection) else None
+    if bottom:
+        sphere = openings.triangle_sphere(
+            bottom.rise.mm, bottom.run.mm, bottom.nosing.mm, bottom.lift.mm
+        )
+        found.append(openings.judged(("bottom rail", "steps"), "triangle", sphere, job.openings))
+    return tuple(found)

@@ -1,0 +1,1 @@
+"""Strips cut into tiles and laid on sheets, in mm; nothing here knows of PDF."""

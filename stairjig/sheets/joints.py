@@ -1,0 +1,155 @@
+"""Where a strip is cut into tiles: the fewest joints, each as far from the marks as can be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import inf
+
+from stairjig.pieces.values import Piece
+
+LAP = 15.0
+"""What the lower tile reaches under the upper one beyond their joint, mm."""
+STICK_OUT = 5.0
+"""Paper that a joint's registration marks need below the upper tile's cut edge, mm."""
+CLEAR_OF_BASE = 6.0
+"""Least distance of a joint from a mark's base, mm."""
+SHORTEST = 30.0
+"""Least length of a tile between its ends, mm."""
+
+Span = tuple[float, float]
+
+
+class NoJoint(Exception):  # noqa: N818
+    """No legal place for a joint is left where the paper needs one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What the tiles of a piece may measure along the strip, mm: `length`, laps included."""
+
+    length: float
+
+    def reach(self, first: bool, last: bool) -> float:
+        """The strip's own length on a tile, less its lap and its registration marks."""
+        return self.length - (0 if last else LAP) - (0 if first else STICK_OUT)
+
+
+def free_spans(piece: Piece) -> tuple[Span, ...]:
+    """Where a joint may stand: clear of marks, risers and ends, in order of v."""
+    shut = [(piece.low - 1.0, piece.low + SHORTEST), (piece.high - SHORTEST, piece.high + 1.0)]
+    shut += piece.shut
+    for spot in piece.spots:
+        half = spot.half + CLEAR_OF_BASE
+        shut.append((spot.at[1] - half, spot.at[1] + half))
+    free, start = [], piece.low
+    for low, high in sorted(shut):
+        if low > start:
+            free.append((start, low))
+        start = max(start, high)
+    return tuple(free)
+
+
+def plan_joints(piece: Piece, room: Room) -> tuple[float, ...]:
+    """The joints' places (v): the fewest, and of those plans one whose tightest joint is clearest.
+
+    Each joint then takes the clearest place that the others leave it. Raises `NoJoint`.
+    """
+    if piece.high - piece.low <= room.length:
+        return ()
+    planner = _Planner(piece.low, piece.high, free_spans(piece), room)
+    count = len(planner.farthest(0.0))
+    clearance = planner.best_clearance(count)
+    return planner.settle(count, clearance)
+
+
+@dataclass(frozen=True, slots=True)
+class _Planner:
+    low: float
+    high: float
+    spans: Sequence[Span]
+    room: Room
+
+    def farthest(self, clearance: float) -> tuple[float, ...]:
+        """Joints from the lower end, each as far up as it may; the fewest there can be."""
+        joints: list[float] = []
+        spans = self._spans(clearance)
+        while self.high - (joints[-1] if joints else self.low) > self.room.reach(not joints, True):
+            at = (joints[-1] if joints else self.low) + self.room.reach(not joints, False)
+            joint = max((min(high, at) for low, high in spans if low <= at), default=-inf)
+            if joint <= (joints[-1] if joints else self.low) + SHORTEST - 1e-9:
+                raise NoJoint
+            joints.append(joint)
+        return tuple(joints)
+
+    def best_clearance(self, count: int) -> float:
+        """The most that the tightest of `count` joints can stand clear of what it must avoid."""
+        least, most = 0.0, max((high - low) / 2 for low, high in self.spans)
+        while most - least > 1e-4:
+            middle = (least + most) / 2
+            least, most = (middle, most) if self._fits(count, middle) else (least, middle)
+        return least
+
+    def _fits(self, count: int, clearance: float) -> bool:
+        try:
+            return len(self.farthest(clearance)) <= count
+        except NoJoint:
+            return False
+
+    def settle(self, count: int, clearance: float) -> tuple[float, ...]:
+        """The joints one after the other from the lower end, each in the clearest place left."""
+        least = self._nearest(count, clearance)
+        joints: list[float] = []
+        for index in range(count):
+            start = joints[-1] if joints else self.low
+            window = (
+                max(least[index], start + (SHORTEST if joints else 0.0)),
+                start + self.room.reach(index == 0, False),
+            )
+            joints.append(self._clearest(window, clearance))
+        return tuple(joints)
+
+    def _nearest(self, count: int, clearance: float) -> list[float]:
+        """The least place of each joint that lets the ones above it reach the upper end."""
+        spans, places = self._spans(clearance), []
+        at = self.high - self.room.reach(False, True)
+        for index in range(count - 1, -1, -1):
+            place = min((max(low, at) for low, high in spans if high >= at), default=inf)
+            places.append(place)
+            at = place - self.room.reach(index == 0, False)
+        return places[::-1]
+
+    def _clearest(self, window: Span, clearance: float) -> float:
+        best, place = -inf, window[1]
+        for low, high in self.spans:
+            at = min(max((low + high) / 2, window[0]), window[1])
+            clear = min(at - low, high - at)
+            if clear > best + 1e-9:
+                best, place = clear, at
+        if best < clearance - 1e-3:
+            raise NoJoint
+        return place
+
+    def _spans(self, clearance: float) -> list[Span]:
+        return [
+            (low + clearance, high - clearance)
+            for low, high in self.spans
+            if high - low >= 2 * clearance
+        ]
+
+
+def tightest(piece: Piece, joints: Sequence[float]) -> float:
+    """How far the joint that stands nearest to what it must avoid is from it, mm."""
+    spans = free_spans(piece)
+    return min((max(min(at - low, high - at) for low, high in spans) for at in joints), default=inf)
+
+
+def tile_lengths(piece: Piece, joints: Sequence[float]) -> tuple[float, ...]:
+    """What each tile measures along the strip, laps and registration marks included, mm."""
+    ends = [piece.low, *joints, piece.high]
+    last = len(joints)
+    return tuple(
+        high - low + (LAP if index < last else 0) + (STICK_OUT if index else 0)
+        for index, (low, high) in enumerate(pairwise(ends))
+    )
