@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from stairjig.drawing import Fill, Item, Page, Pen, Stroke, Text, moved
+from stairjig.drawing import Field, Fill, Item, Page, Pen, Point, Stroke, Text, moved
 from stairjig.job.model import Paper
 from stairjig.type import width, wrapped
 
@@ -17,6 +17,8 @@ FOOT = 9.0
 """Kept free at the foot for the sheet's number, title and pack ID, mm."""
 WIDEST = 260.0
 TALLEST = 420.0
+MOST_LINES = 14
+"""Lines in one row of a table; what is longer runs on in the next row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +71,37 @@ class Column:
     bold: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A cell to fill in, by hand or in a viewer: its field's name, its hint, a box to tick."""
+
+    name: str
+    hint: str
+    check: bool = False
+
+
+Cell = str | Blank
+
+
+def spread(columns: Sequence[Column], room: float, most: float = 200.0) -> tuple[Column, ...]:
+    """The columns in the same shares over `room` mm, or over `most` where there is more."""
+    stretch = min(room, most) / sum(column.width for column in columns)
+    return tuple(replace(column, width=column.width * stretch) for column in columns)
+
+
+def fitted(text: str, size: float, room: float, bold: bool = False) -> list[str]:
+    """`text` in lines no wider than `room` mm; a word that is wider is broken."""
+    lines: list[str] = []
+    for line in wrapped(text, size, room, bold):
+        rest = line
+        while width(rest, size, bold) > room and len(rest) > 1:
+            held = next(n for n in range(len(rest) - 1, 0, -1) if n == 1 or width(rest[:n], size, bold) <= room)  # fmt: skip
+            lines.append(rest[:held])
+            rest = rest[held:]
+        lines.append(rest)
+    return lines
+
+
 @dataclass(slots=True)
 class Flow:
     """Sets items down the page and turns it when it is full."""
@@ -101,14 +134,17 @@ class Flow:
 
     def heading(self, words: str, size: float = 4.5, follow: float = 20.0) -> None:
         """A heading, with at least `follow` mm of what it heads on the same page."""
-        self.keep(size * 2 + follow)
-        self.y -= size * 1.6
-        self.items.append(Text(words, (self.leaf.left, self.y), size, bold=True))
+        lines = lines_in(words, size, self.leaf.room, bold=True)
+        self.keep(size * (1.4 * len(lines) + 0.6) + follow)
+        self.y -= size * 0.2
+        for line in lines:
+            self.y -= size * 1.4
+            self.items.append(Text(line, (self.leaf.left, self.y), size, bold=True))
         self.y -= size * 0.5
 
     def words(self, words: str, size: float = BODY, bold: bool = False, indent: float = 0.0, mark: str = "") -> None:  # fmt: skip
         """Running words, wrapped; `mark` stands before the first line, in the indent."""
-        lines = wrapped(words, size, self.leaf.room - indent, bold)
+        lines = lines_in(words, size, self.leaf.room - indent, bold)
         self.keep(size * LEADING * min(len(lines), 3))
         for number, line in enumerate(lines):
             self.keep(size * LEADING)
@@ -134,20 +170,30 @@ class Flow:
     def table(
         self,
         columns: Sequence[Column],
-        rows: Sequence[Sequence[str]],
+        rows: Sequence[Sequence[Cell]],
         row_height: float = 5.5,
         size: float = BODY,
+        above: str = "",
     ) -> None:
-        """A table whose head stands again on every page it runs on to; long cells are wrapped."""
+        """A table whose head stands again on every page it runs on to; long cells are wrapped.
+
+        `above`: words that stand over the head there, to say what it is that runs on.
+        """
+        rows = [part for row in rows for part in _parted(columns, row, size)]
         if not rows:
             return
-        heights = [self._row_height(columns, row, row_height, size) for row in rows]
-        self.keep(row_height + heights[0])
-        self._head(columns, row_height, size)
+        heights = [_row_height(columns, row, row_height, size) for row in rows]
+        heading = [column.heading for column in columns]
+        head = _row_height([replace(column, bold=True) for column in columns], heading, row_height, size)  # fmt: skip
+        self.keep(head + heights[0])
+        self._head(columns, head, size)
         for row, height in zip(rows, heights, strict=True):
             if self.y - height < self.leaf.bottom:
                 self.turn()
-                self._head(columns, row_height, size)
+                if above:
+                    self.words(above, size, bold=True)
+                    self.y -= 1.5
+                self._head(columns, head, size)
             self._row(columns, row, height, size)
         self.y -= 2.0
 
@@ -174,58 +220,96 @@ class Flow:
         self.items.append(Fill(band, grey=0.88))
         self._cells(columns, [column.heading for column in columns], height, size, bold=True)
 
-    def _row(self, columns: Sequence[Column], row: Sequence[str], height: float, size: float) -> None:  # fmt: skip
+    def _row(self, columns: Sequence[Column], row: Sequence[Cell], height: float, size: float) -> None:  # fmt: skip
         self.y -= height
         self._cells(columns, row, height, size, bold=False)
         right = self.leaf.left + sum(column.width for column in columns)
         self.items.append(Stroke(((self.leaf.left, self.y), (right, self.y)), Pen.FAINT))
 
     def _cells(
-        self, columns: Sequence[Column], row: Sequence[str], height: float, size: float, bold: bool
+        self, columns: Sequence[Column], row: Sequence[Cell], height: float, size: float, bold: bool
     ) -> None:
         x = self.leaf.left
         for column, cell in zip(columns, row, strict=True):
-            at = {"start": x + 1.0, "middle": x + column.width / 2, "end": x + column.width - 1.0}
-            lines = wrapped(cell, size, column.width - 2.0, bold or column.bold)
-            block = size + (len(lines) - 1) * size * LEADING
-            y = self.y + (height + block) / 2 - size
-            for line in lines:
-                text = Text(line, (at[column.anchor], y), size, bold or column.bold, anchor=column.anchor)  # fmt: skip
-                self.items.append(text)
-                y -= size * LEADING
+            if isinstance(cell, Blank):
+                self.items.append(_field(cell, (x, self.y), column.width, height))
+            else:
+                self._cell(column, cell, x, height, size, bold or column.bold)
             x += column.width
 
-    def _row_height(
-        self, columns: Sequence[Column], row: Sequence[str], least: float, size: float
-    ) -> float:
-        most = max(
-            len(wrapped(cell, size, column.width - 2.0, column.bold)) or 1
-            for column, cell in zip(columns, row, strict=True)
-        )
-        return max(least, size * (LEADING * (most - 1) + 1) + 2.4)
+    def _cell(self, column: Column, cell: str, x: float, height: float, size: float, bold: bool) -> None:  # fmt: skip
+        at = {"start": x + 1.0, "middle": x + column.width / 2, "end": x + column.width - 1.0}
+        lines = fitted(cell, size, column.width - 2.0, bold)
+        block = size + (len(lines) - 1) * size * LEADING
+        y = self.y + (height + block) / 2 - size
+        for line in lines:
+            place = (at[column.anchor], y)
+            self.items.append(Text(line, place, size, bold, anchor=column.anchor))
+            y -= size * LEADING
 
 
-def numbered(pages: Sequence[Page], title: str, pack_id: str, first: int, of: int) -> tuple[Page, ...]:  # fmt: skip
-    """The pages with their foot: sheet k of n, title, pack ID."""
+def _lines(column: Column, cell: Cell, size: float) -> list[str]:
+    if isinstance(cell, Blank):
+        return []
+    return fitted(cell, size, column.width - 2.0, column.bold)
+
+
+def _row_height(columns: Sequence[Column], row: Sequence[Cell], least: float, size: float) -> float:
+    most = max(len(_lines(column, cell, size)) or 1 for column, cell in zip(columns, row, strict=True))  # fmt: skip
+    return max(least, size * (LEADING * (most - 1) + 1) + 2.4)
+
+
+def _parted(
+    columns: Sequence[Column], row: Sequence[Cell], size: float
+) -> Iterator[Sequence[Cell]]:
+    """The row, or as many as it takes to hold its longest cell."""
+    cells = [_lines(column, cell, size) for column, cell in zip(columns, row, strict=True)]
+    many = max(len(lines) for lines in cells)
+    if many <= MOST_LINES:
+        yield row
+        return
+    for start in range(0, many, MOST_LINES):
+        yield [
+            cell if isinstance(cell, Blank) and start == 0 else " ".join(lines[start : start + MOST_LINES])
+            for cell, lines in zip(row, cells, strict=True)
+        ]  # fmt: skip
+
+
+def _field(blank: Blank, at: Point, wide: float, high: float) -> Field:
+    """The blank's field in its cell, a tick box square."""
+    if blank.check:
+        side = min(wide, high) - 3.0
+        middle = (at[0] + (wide - side) / 2, at[1] + (high - side) / 2)
+        return Field(blank.name, middle, side, side, blank.hint, check=True)
+    return Field(blank.name, (at[0] + 1.0, at[1] + 1.0), wide - 2.0, high - 2.0, blank.hint)
+
+
+def numbered(
+    pages: Sequence[Page], title: str, pack_id: str, first: int, of: int, margin: float = 7.94
+) -> tuple[Page, ...]:
+    """The pages with their foot: sheet k of n, title, pack ID; `margin`: the paper's, mm."""
     return tuple(
         replace(
-            page, items=(*page.items, *_foot(page, f"sheet {first + n} of {of}", title, pack_id))
+            page,
+            items=(
+                *page.items,
+                *_foot(page, f"sheet {first + n} of {of}", title, f"pack {pack_id}", margin),
+            ),
         )
         for n, page in enumerate(pages)
     )
 
 
-def _foot(page: Page, sheet: str, title: str, pack_id: str) -> tuple[Item, ...]:
-    margin = 7.94
-    left, right, y = (
-        margin + 4.0,
-        min(page.width - margin - 4.0, margin + 4.0 + WIDEST),
-        margin + 2.0,
-    )
-    right_words = f"pack {pack_id}"
-    return (
+def _foot(page: Page, sheet: str, title: str, pack: str, margin: float) -> tuple[Item, ...]:
+    left, y = margin + 4.0, margin + 2.0
+    right = min(page.width - margin - 4.0, left + WIDEST)
+    start = left + width(sheet, 2.8, True) + 6.0
+    room = right - width(pack, 2.8, True) - 6.0 - start
+    lines = fitted(title, 2.5, room) if room > 0 else []
+    shown = f"{fitted(title, 2.5, room - 4.0)[0]} …" if len(lines) > 1 else title
+    items: list[Item] = [
         Stroke(((left, y + 4.6), (right, y + 4.6)), Pen.THIN),
         Text(sheet, (left, y), 2.8, bold=True),
-        Text(title, (left + width(sheet, 2.8, True) + 6.0, y), 2.5),
-        Text(right_words, (right, y), 2.8, bold=True, anchor="end"),
-    )
+        Text(pack, (right, y), 2.8, bold=True, anchor="end"),
+    ]
+    return (*items, Text(shown, (start, y), 2.5)) if lines else tuple(items)
