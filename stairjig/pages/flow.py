@@ -89,19 +89,6 @@ def spread(columns: Sequence[Column], room: float, most: float = 200.0) -> tuple
     return tuple(replace(column, width=column.width * stretch) for column in columns)
 
 
-def fitted(text: str, size: float, room: float, bold: bool = False) -> list[str]:
-    """`text` in lines no wider than `room` mm; a word that is wider is broken."""
-    lines: list[str] = []
-    for line in wrapped(text, size, room, bold):
-        rest = line
-        while width(rest, size, bold) > room and len(rest) > 1:
-            held = next(n for n in range(len(rest) - 1, 0, -1) if n == 1 or width(rest[:n], size, bold) <= room)  # fmt: skip
-            lines.append(rest[:held])
-            rest = rest[held:]
-        lines.append(rest)
-    return lines
-
-
 @dataclass(slots=True)
 class Flow:
     """Sets items down the page and turns it when it is full."""
@@ -183,8 +170,7 @@ class Flow:
         if not rows:
             return
         heights = [_row_height(columns, row, row_height, size) for row in rows]
-        heading = [column.heading for column in columns]
-        head = _row_height([replace(column, bold=True) for column in columns], heading, row_height, size)  # fmt: skip
+        head = _row_height(columns, [c.heading for c in columns], row_height, size, bold=True)
         self.keep(head + heights[0])
         self._head(columns, head, size)
         for row, height in zip(rows, heights, strict=True):
@@ -237,9 +223,11 @@ class Flow:
                 self._cell(column, cell, x, height, size, bold or column.bold)
             x += column.width
 
-    def _cell(self, column: Column, cell: str, x: float, height: float, size: float, bold: bool) -> None:  # fmt: skip
+    def _cell(
+        self, column: Column, cell: str, x: float, height: float, size: float, bold: bool
+    ) -> None:
         at = {"start": x + 1.0, "middle": x + column.width / 2, "end": x + column.width - 1.0}
-        lines = fitted(cell, size, column.width - 2.0, bold)
+        lines = lines_in(cell, size, column.width - 2.0, bold)
         block = size + (len(lines) - 1) * size * LEADING
         y = self.y + (height + block) / 2 - size
         for line in lines:
@@ -248,14 +236,17 @@ class Flow:
             y -= size * LEADING
 
 
-def _lines(column: Column, cell: Cell, size: float) -> list[str]:
+def _cell_lines(column: Column, cell: Cell, size: float, bold: bool) -> list[str]:
     if isinstance(cell, Blank):
         return []
-    return fitted(cell, size, column.width - 2.0, column.bold)
+    return lines_in(cell, size, column.width - 2.0, bold or column.bold)
 
 
-def _row_height(columns: Sequence[Column], row: Sequence[Cell], least: float, size: float) -> float:
-    most = max(len(_lines(column, cell, size)) or 1 for column, cell in zip(columns, row, strict=True))  # fmt: skip
+def _row_height(
+    columns: Sequence[Column], row: Sequence[Cell], least: float, size: float, bold: bool = False
+) -> float:
+    cells = zip(columns, row, strict=True)
+    most = max(len(_cell_lines(column, cell, size, bold)) or 1 for column, cell in cells)
     return max(least, size * (LEADING * (most - 1) + 1) + 2.4)
 
 
@@ -263,16 +254,17 @@ def _parted(
     columns: Sequence[Column], row: Sequence[Cell], size: float
 ) -> Iterator[Sequence[Cell]]:
     """The row, or as many as it takes to hold its longest cell."""
-    cells = [_lines(column, cell, size) for column, cell in zip(columns, row, strict=True)]
+    cells = [_cell_lines(column, cell, size, False) for column, cell in zip(columns, row, strict=True)]  # fmt: skip
     many = max(len(lines) for lines in cells)
-    if many <= MOST_LINES:
-        yield row
-        return
-    for start in range(0, many, MOST_LINES):
-        yield [
-            cell if isinstance(cell, Blank) and start == 0 else " ".join(lines[start : start + MOST_LINES])
-            for cell, lines in zip(row, cells, strict=True)
-        ]  # fmt: skip
+    yield [_part(cell, lines, 0) for cell, lines in zip(row, cells, strict=True)]
+    for start in range(MOST_LINES, many, MOST_LINES):
+        yield [_part("", lines, start) for lines in cells]
+
+
+def _part(cell: Cell, lines: Sequence[str], start: int) -> Cell:
+    if isinstance(cell, Blank) or len(lines) <= MOST_LINES and start == 0:
+        return cell
+    return " ".join(lines[start : start + MOST_LINES])
 
 
 def _field(blank: Blank, at: Point, wide: float, high: float) -> Field:
@@ -284,32 +276,52 @@ def _field(blank: Blank, at: Point, wide: float, high: float) -> Field:
     return Field(blank.name, (at[0] + 1.0, at[1] + 1.0), wide - 2.0, high - 2.0, blank.hint)
 
 
+def lines_in(text: str, size: float, room: float, bold: bool = False) -> list[str]:
+    """`text` in lines no wider than `room` mm; a word that is wider is broken."""
+    lines: list[str] = []
+    for line in wrapped(text, size, room, bold):
+        while width(line, size, bold) > room and len(line) > 1:
+            part = _fitting(line, size, room, bold)
+            lines.append(line[:part])
+            line = line[part:]  # noqa: PLW2901
+        lines.append(line)
+    return lines
+
+
+def fitted(text: str, size: float, room: float, bold: bool = False) -> str:
+    """`text` on one line of `room` mm, its end cut off where it must be."""
+    if width(text, size, bold) <= room:
+        return text
+    return text[: _fitting(text, size, room - width("…", size, bold), bold)].rstrip() + "…"
+
+
+def _fitting(text: str, size: float, room: float, bold: bool) -> int:
+    """How many characters of `text`, one at least, a line of `room` mm holds."""
+    return max((n for n in range(1, len(text)) if width(text[:n], size, bold) <= room), default=1)
+
+
 def numbered(
     pages: Sequence[Page], title: str, pack_id: str, first: int, of: int, margin: float = 7.94
 ) -> tuple[Page, ...]:
-    """The pages with their foot: sheet k of n, title, pack ID; `margin`: the paper's, mm."""
+    """The pages with their foot: sheet k of n, title, pack ID; `margin` is the leaf's."""
     return tuple(
         replace(
             page,
-            items=(
-                *page.items,
-                *_foot(page, f"sheet {first + n} of {of}", title, f"pack {pack_id}", margin),
-            ),
+            items=(*page.items, *_foot(page, f"sheet {first + n} of {of}", title, pack_id, margin)),
         )
         for n, page in enumerate(pages)
     )
 
 
-def _foot(page: Page, sheet: str, title: str, pack: str, margin: float) -> tuple[Item, ...]:
+def _foot(page: Page, sheet: str, title: str, pack_id: str, margin: float) -> tuple[Item, ...]:
     left, y = margin + 4.0, margin + 2.0
     right = min(page.width - margin - 4.0, left + WIDEST)
-    start = left + width(sheet, 2.8, True) + 6.0
-    room = right - width(pack, 2.8, True) - 6.0 - start
-    lines = fitted(title, 2.5, room) if room > 0 else []
-    shown = f"{fitted(title, 2.5, room - 4.0)[0]} …" if len(lines) > 1 else title
-    items: list[Item] = [
+    pack = f"pack {pack_id}"
+    start = left + width(sheet, 2.8, bold=True) + 6.0
+    room = right - width(pack, 2.8, bold=True) - 6.0 - start
+    return (
         Stroke(((left, y + 4.6), (right, y + 4.6)), Pen.THIN),
         Text(sheet, (left, y), 2.8, bold=True),
+        Text(fitted(title, 2.5, room), (start, y), 2.5),
         Text(pack, (right, y), 2.8, bold=True, anchor="end"),
-    ]
-    return (*items, Text(shown, (start, y), 2.5)) if lines else tuple(items)
+    )
