@@ -19,7 +19,7 @@ def _registered() -> dict[str, TTFont]:
     fonts = {}
     for name, file in _FILES.items():
         with as_file(files("stairjig.fonts") / file) as path:
-            fonts[name] = TTFont(name, str(path))
+            fonts[name] = TTFont(name, str(path), asciiReadable=True)
         pdfmetrics.registerFont(fonts[name])
     return fonts
 

@@ -14,6 +14,7 @@ from stairjig.job.model import LevelSection, SlopedSection
 from stairjig.lengths import INCH, Shown
 from stairjig.pieces.spots import base_spot, rail_spot
 from stairjig.pieces.values import Lane, Piece, Spot, Words
+from stairjig.setout.names import rail_strip_name, shoe_strip_name
 from stairjig.setout.values import Mark, RailSetout, SectionSetout, SetNewel
 
 NARROWEST = 30.0
@@ -36,7 +37,7 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
         for mark in section.marks
     )
     words = [
-        Words(f"{section.name} · rail", 2.8, every=True),
+        Words(rail_strip_name(section), 2.8, every=True),
         Words("up the stair →", 4.0, bold=True, every=True),
         Words("this face down, read from below", 2.8, bold=True, every=True),
         Words(f"pack {pack_id}", 2.8, bold=True, every=True),
@@ -46,7 +47,7 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     if rail.plow:
         words.append(Words("lies in the plow: no holes", 2.8, bold=True))
     risers = tuple(at for _, at in section.rail.risers)
-    return _strip(section, "rail", f"{section.name} · rail", wide, spots, tuple(words), risers)
+    return _strip(section, "rail", rail_strip_name(section), wide, spots, tuple(words), risers)
 
 
 def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
@@ -61,7 +62,7 @@ def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     widest = max(float(mark.type.base.mm) for mark in section.marks)
     wide = max(float(kind.rail.width.mm), widest + 16.0)
     on = "shoe" if kind.shoe_depth.mm else "floor"
-    name = f"{section.name} · {on}"
+    name = shoe_strip_name(section)
     words = (
         Words(name, 2.8, every=True),
         Words(

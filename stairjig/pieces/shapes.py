@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import overload
 
 from stairjig.drawing import Ellipse, Pen, Point, Stroke
 
@@ -67,6 +68,10 @@ def box(centre: Point, half_width: float, half_height: float, pen: Pen) -> Strok
     return Stroke(((left, low), (right, low), (right, high), (left, high)), pen, closed=True)
 
 
+@overload
+def mirrored(shape: Stroke) -> Stroke: ...
+@overload
+def mirrored(shape: Ellipse) -> Ellipse: ...
 def mirrored(shape: Stroke | Ellipse) -> Stroke | Ellipse:
     """The shape with u reversed; a closed stroke stays counterclockwise."""
     if isinstance(shape, Ellipse):

@@ -16,7 +16,8 @@ from stairjig.lengths import INCH, Shown
 from stairjig.pieces.shapes import crossing, mirrored, within
 from stairjig.pieces.spots import base_spot
 from stairjig.pieces.values import Lane, Piece, Spot, Words
-from stairjig.setout.values import PlanTread, SectionSetout, SetNewel, SetTread
+from stairjig.setout.names import tread_numbers, tread_strip_name
+from stairjig.setout.values import Mark, PlanTread, SectionSetout, SetNewel, SetTread
 
 WALL_SIDE = 75.0
 """Least reach of the strip on the wall side of the line, mm."""
@@ -90,10 +91,10 @@ def _strip(
     nosing = float(tread.plan.front_nosing)
     reach = nosing + PAST_NOSING if ahead is None else ahead
     outline = frame.outline(reach)
-    spots = tuple(_spot(mark_tread, mark, shown) for mark_tread in [tread] for mark in tread.marks)
+    spots = tuple(_spot(tread, mark, shown) for mark in tread.marks)
     newels = tuple(_newel_shapes(section, tread, outline))
     piece = Piece(
-        name=_name(section, treads),
+        name=tread_strip_name(section, treads),
         section=section.name,
         kind="tread",
         tread=tread.plan.number,
@@ -121,16 +122,7 @@ def _frame(tread: SetTread, flight: TreadsSection) -> _Frame:
     return _Frame(plan, beyond, beyond, wall)
 
 
-def _name(section: SectionSetout, treads: Sequence[SetTread]) -> str:
-    numbers = [str(tread.plan.number) for tread in treads]
-    label = "tread" if len(numbers) == 1 else "treads"
-    return f"{section.name} · {label} {', '.join(numbers)}"
-
-
-def _spot(tread: SetTread, mark: object, shown: Shown) -> Spot:
-    from stairjig.setout.values import Mark
-
-    assert isinstance(mark, Mark)
+def _spot(tread: SetTread, mark: Mark, shown: Shown) -> Spot:
     reading = shown.text(tread.plan.line_run - mark.x)
     return base_spot(mark, (0.0, float(mark.x)), reading, shown)
 
@@ -216,10 +208,9 @@ def _words(
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
     plan = tread.plan
-    number = ", ".join(str(each.plan.number) for each in treads)
     words = [
-        Words(_name(section, treads), 2.8, every=True),
-        Words(f"Tread {number}", 8.0, bold=True, every=True),
+        Words(tread_strip_name(section, treads), 2.8, every=True),
+        Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True),
         Words("↑ up the stair · this face up", 3.2, bold=True, every=True),
         Words(f"pack {pack_id}", 2.8, bold=True, every=True),
         Words(_nosing_check(plan, shown), 2.5, v=1.0),
@@ -295,12 +286,11 @@ def _right_handed(piece: Piece) -> Piece:
         replace(spot, shapes=tuple(mirrored(shape) for shape in spot.shapes), at=(-spot.at[0], spot.at[1]))
         for spot in piece.spots
     )  # fmt: skip
-    strokes = [tuple(mirrored(stroke) for stroke in group) for group in (piece.along, piece.across)]
     return replace(
         piece,
         outline=tuple((-u, v) for u, v in piece.outline[::-1]),
-        along=strokes[0],
-        across=strokes[1],
+        along=tuple(mirrored(stroke) for stroke in piece.along),
+        across=tuple(mirrored(stroke) for stroke in piece.across),
         spots=spots,
         lanes=tuple(Lane(-lane.right, -lane.left, lane.low, lane.high) for lane in piece.lanes),
     )

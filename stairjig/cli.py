@@ -1,0 +1,214 @@
+"""The command line: the one place that prints, exits and reads arguments.
+
+Exit status 0: done; 1: the layout, the proof or the readings fail; 2: the input or the call is
+wrong. Warnings never change it. What a command needs is imported when it runs.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from stairjig import __version__
+from stairjig.errors import BadInput, Problem, Refusal
+
+DONE, FAILS, WRONG = 0, 1, 2
+
+
+def run() -> NoReturn:
+    """Run with the process's arguments and exit."""
+    sys.exit(main(sys.argv[1:]))
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Run a command; its exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(AttributeError, ValueError):
+            stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+    try:
+        call = _parser().parse_args(arguments)
+        return int(call.command(call))
+    except SystemExit as stop:
+        return stop.code if isinstance(stop.code, int) else WRONG
+    except BadInput as bad:
+        _complain(str(problem) for problem in bad.problems)
+        return WRONG
+    except Refusal as refused:
+        _complain(str(finding) for finding in refused.findings)
+        return FAILS
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    except KeyboardInterrupt:
+        _complain(["stopped; nothing was written"])
+        return WRONG
+    except (MemoryError, RecursionError):
+        _complain(["this job is too large to work out; divide it"])
+        return WRONG
+
+
+def _complain(lines: object) -> None:
+    for line in lines:  # type: ignore[attr-defined]
+        print(f"stairjig: {line}", file=sys.stderr)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="stairjig",
+        description="Full-scale paper strips that mark every baluster on the treads and under the "
+        "handrail, from the measures of a stair.",
+        epilog="A help for laying out: the local code and its inspector are the law.",
+    )
+    parser.add_argument("--version", action="version", version=f"stairjig {__version__}")
+    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+    _add_new(commands)
+    _add_layout(commands)
+    _add_pack(commands)
+    _add_proof(commands)
+    return parser
+
+
+_Commands = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+def _command(commands: _Commands, name: str, says: str, example: str) -> argparse.ArgumentParser:  # type: ignore[valid-type]
+    return commands.add_parser(  # type: ignore[no-any-return, attr-defined]
+        name,
+        help=says,
+        description=f"{says[0].upper()}{says[1:]}.",
+        epilog=f"Example: {example}",
+    )
+
+
+def _add_new(commands: _Commands) -> None:  # type: ignore[valid-type]
+    says = "write a commented job file to fill in"
+    parser = _command(commands, "new", says, "stairjig new hall.yaml")
+    parser.add_argument("file", nargs="?", metavar="FILE", help="where to; else on the terminal")
+    parser.set_defaults(command=_new)
+
+
+def _new(call: argparse.Namespace) -> int:
+    from stairjig.files import write_whole
+    from stairjig.job.template import commented_job
+
+    if call.file is None:
+        sys.stdout.write(commented_job().decode())
+        return DONE
+    path = Path(call.file)
+    if path.exists():
+        raise BadInput(Problem(f"{path} is there already", "name a file that is not"))
+    write_whole(path, commented_job())
+    print(f"wrote {path}")
+    return DONE
+
+
+def _add_job(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("job", metavar="JOB", help="a job file, or a pack")
+    parser.add_argument(
+        "--paper", metavar="P", help="letter, legal, tabloid, a4, a3, 'roll 24', '10 x 15'"
+    )
+
+
+def _add_layout(commands: _Commands) -> None:  # type: ignore[valid-type]
+    says = "show where every baluster and newel goes"
+    parser = _command(commands, "layout", says, "stairjig layout hall.yaml")
+    _add_job(parser)
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="everything, in mm, as JSON")
+    form.add_argument("--csv", action="store_true", help="one row a mark, in mm, as CSV")
+    parser.set_defaults(command=_layout)
+
+
+def _layout(call: argparse.Namespace) -> int:
+    from stairjig import report
+    from stairjig.intake import open_job
+    from stairjig.pieces.build import cut_pieces
+    from stairjig.setout.build import set_out
+    from stairjig.sheets.advice import advice, plan_or_explain
+
+    setout = set_out(open_job(Path(call.job), call.paper))
+    if call.csv:
+        sys.stdout.write(report.as_csv(setout))
+        return DONE if setout.passes else FAILS
+    refused: Refusal | None = None
+    papers: list[tuple[str, int, int]] = []
+    if setout.passes:
+        try:
+            pieces = cut_pieces(setout)
+            counts = advice(pieces, plan_or_explain(pieces, setout.job.paper))
+            papers = [(count.name, count.sheets, count.joints) for count in counts]
+        except Refusal as error:
+            refused = error
+    if call.json:
+        sys.stdout.write(report.as_json(setout, papers[0] if papers else None))
+    else:
+        sys.stdout.write(report.as_list(setout, papers))
+    if refused:
+        raise refused
+    return DONE if setout.passes else FAILS
+
+
+def _add_pack(commands: _Commands) -> None:  # type: ignore[valid-type]
+    says = "write the pack: strips and sheets to print, as a PDF that has been proved"
+    parser = _command(commands, "pack", says, "stairjig pack hall.yaml -o hall.pdf")
+    _add_job(parser)
+    parser.add_argument(
+        "-o", "--output", metavar="FILE", help="where to; else JOB's name with .pdf, here"
+    )
+    parser.set_defaults(command=_pack)
+
+
+def _pack(call: argparse.Namespace) -> int:
+    from stairjig.files import write_whole
+    from stairjig.intake import open_job
+
+    source = Path(call.job)
+    target = Path(call.output) if call.output else Path(f"{source.stem}.pdf")
+    _keep_input(source, target)
+    job = open_job(source, call.paper)
+    from stairjig.pack import make_pack
+
+    pack = make_pack(job)
+    write_whole(target, pack.data)
+    for warning in pack.setout.warnings:
+        print(f"note: {warning}", file=sys.stderr)
+    paper = pack.papers[0]
+    print(
+        f"{target}: {pack.sheets} sheets on {paper.name}, {paper.sheets} of them strips with "
+        f"{paper.joints} joints; pack {pack.setout.pack_id}, read back and proved"
+    )
+    return DONE
+
+
+def _keep_input(source: Path, target: Path) -> None:
+    same = target.exists() and source.exists() and target.samefile(source)
+    if same or target.absolute() == source.absolute():
+        raise BadInput(Problem(f"{target} is the input itself", "name another file with -o"))
+
+
+def _add_proof(commands: _Commands) -> None:  # type: ignore[valid-type]
+    says = "read a pack back and hold every mark against the layout of its own job"
+    parser = _command(commands, "proof", says, "stairjig proof hall.pdf")
+    parser.add_argument("pack", metavar="PACK", help="a pack, as PDF")
+    parser.set_defaults(command=_proof)
+
+
+def _proof(call: argparse.Namespace) -> int:
+    from stairjig.intake import job_of_pack, read_bytes
+    from stairjig.proof.prove import prove
+    from stairjig.setout.build import set_out
+
+    path = Path(call.pack)
+    data = read_bytes(path)
+    setout = set_out(job_of_pack(data, str(path)))
+    faults = prove(data, setout)
+    if faults:
+        raise Refusal(*faults)
+    marks = sum(len(section.marks) for section in setout.sections)
+    print(f"{path}: pack {setout.pack_id}, {marks} marks on treads and rail, all in their places")
+    return DONE

@@ -1,0 +1,97 @@
+"""A piece's tiles put together again, by their registration marks alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from stairjig.proof.tiles import Cross, Point, TileRead
+
+CLOSE = 0.02
+"""mm that anything may be off at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A tile with the shift that takes it into the frame of its piece's first tile, mm."""
+
+    tile: TileRead
+    shift: Point
+
+    def at(self, point: Point) -> Point:
+        """A point of the tile in that frame."""
+        return (point[0] + self.shift[0], point[1] + self.shift[1])
+
+    @property
+    def crosses(self) -> tuple[Cross, ...]:
+        """Its marks in that frame."""
+        return tuple(Cross(self.at(cross.at), cross.off) for cross in self.tile.crosses)
+
+
+@dataclass(frozen=True, slots=True)
+class Assembled:
+    """A piece put together; `faults`: what did not close, in words."""
+
+    name: str
+    tiles: tuple[Laid, ...]
+    faults: tuple[str, ...]
+
+
+def assemble(tiles: Sequence[TileRead]) -> dict[str, Assembled]:
+    """Every piece by name, its tiles laid at each other's registration marks."""
+    by_name: dict[str, list[TileRead]] = {}
+    for tile in tiles:
+        by_name.setdefault(tile.name, []).append(tile)
+    return {name: _assembled(name, group) for name, group in by_name.items()}
+
+
+def _assembled(name: str, tiles: list[TileRead]) -> Assembled:
+    laid = [Laid(tiles[0], (0.0, 0.0))]
+    faults = [f"{tile.unnamed} registration marks of {name} have no name" for tile in tiles if tile.unnamed]  # fmt: skip
+    waiting = tiles[1:]
+    while waiting:
+        found = next(_joining(laid, waiting), None)
+        if found is None:
+            faults.append(f"{len(waiting)} tiles of {name} join no other")
+            break
+        joined, said = found
+        faults += said
+        laid.append(joined)
+        waiting.remove(joined.tile)
+    faults += _open_marks(name, tiles)
+    return Assembled(name, tuple(laid), tuple(faults))
+
+
+def _joining(laid: Sequence[Laid], waiting: Sequence[TileRead]) -> Iterable[tuple[Laid, list[str]]]:
+    for low in laid:
+        for tile in waiting:
+            shared = sorted(low.tile.registers.keys() & tile.registers.keys())
+            if shared:
+                yield _join(low, tile, shared)
+
+
+def _join(low: Laid, tile: TileRead, shared: Sequence[str]) -> tuple[Laid, list[str]]:
+    shifts = []
+    for name in shared:
+        there, here = low.at(low.tile.registers[name]), tile.registers[name]
+        shifts.append((there[0] - here[0], there[1] - here[1]))
+    shift = (sum(s[0] for s in shifts) / len(shifts), sum(s[1] for s in shifts) / len(shifts))
+    faults = []
+    if len(shared) < 2:
+        faults.append(f"joint {shared[0][:-1]} has one registration mark instead of two")
+    off = max(max(abs(s[0] - shift[0]), abs(s[1] - shift[1])) for s in shifts)
+    if off > CLOSE:
+        faults.append(f"joint {shared[0][:-1]} does not close: its marks are {off:.2f} mm apart")
+    return Laid(tile, shift), faults
+
+
+def _open_marks(name: str, tiles: Sequence[TileRead]) -> list[str]:
+    counts: dict[str, int] = {}
+    for tile in tiles:
+        for register in tile.registers:
+            counts[register] = counts.get(register, 0) + 1
+    return [
+        f"registration mark {register} of {name} stands on {count} tiles instead of two"
+        for register, count in counts.items()
+        if count != 2
+    ]

@@ -1,0 +1,196 @@
+"""A piece put together from the paper, held against the layout: places, edges and words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import hypot
+from statistics import median
+
+from stairjig.lengths import Shown
+from stairjig.proof.assemble import CLOSE, Assembled, Laid
+from stairjig.proof.expected import Edge, ExpectedMark, ExpectedPiece
+from stairjig.proof.tiles import Cross, Point, distance
+
+FARTHEST_NAME = 45.0
+"""mm within which a mark's name and reading stand from its cross."""
+_GUESS = 3.0
+_JOINT = re.compile(r"joint (\d+): (.+) from zero")
+_TREAD = re.compile(r"Treads? .+")
+_PACK = re.compile(r"pack [0-9A-Z]{6}")
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """A printed mark: its cross in the piece's frame, on its tile."""
+
+    laid: Laid
+    cross: Cross
+    at: Point
+
+
+def compare(piece: Assembled, expected: ExpectedPiece, shown: Shown) -> tuple[str, ...]:
+    """Everything that is further off than `CLOSE`, missing, double or saying something else."""
+    faults = list(piece.faults)
+    matched, said = _matched(piece, expected)
+    faults += said
+    shift = _shift(piece, expected, matched)
+    for mark, found in matched:
+        faults += _mark_faults(piece.name, mark, found, shift)
+    for edge in expected.edges:
+        faults += _edge_faults(piece, edge, shift)
+    for laid in piece.tiles:
+        faults += _word_faults(laid, expected)
+        faults += _joint_faults(laid, expected, shift, shown)
+    return tuple(faults)
+
+
+def _matched(
+    piece: Assembled, expected: ExpectedPiece
+) -> tuple[list[tuple[ExpectedMark, _Found]], list[str]]:
+    """The crosses by the names printed beside them."""
+    crosses = [
+        _Found(laid, cross, laid.at(cross.at))
+        for laid in piece.tiles
+        for cross in laid.tile.crosses
+    ]
+    names = {mark.name for mark in expected.marks}
+    claims: dict[int, list[str]] = {}
+    for laid in piece.tiles:
+        mine = [n for n, found in enumerate(crosses) if found.laid is laid]
+        for text in laid.tile.texts:
+            if text.text in names and mine:
+                nearest = min(mine, key=lambda n: distance(text, crosses[n].cross.at))
+                if distance(text, crosses[nearest].cross.at) < FARTHEST_NAME:
+                    claims.setdefault(nearest, []).append(text.text)
+    matched, faults = [], []
+    for mark in expected.marks:
+        mine = [n for n, claim in claims.items() if mark.name in claim]
+        if len(mine) == 1 and claims[mine[0]].count(mark.name) == 1:
+            matched.append((mark, crosses[mine[0]]))
+        else:
+            times = sum(claim.count(mark.name) for claim in claims.values())
+            faults.append(f"{piece.name}: mark {mark.name} stands {times} times instead of once")
+    faults += [
+        f"{piece.name}: a cross {'named ' + ' and '.join(claims[n]) if n in claims else 'without a name'} is no mark of the layout or one too many"  # fmt: skip
+        for n in range(len(crosses))
+        if len(claims.get(n, [])) != 1
+    ]
+    return matched, faults
+
+
+def _shift(
+    piece: Assembled, expected: ExpectedPiece, matched: Sequence[tuple[ExpectedMark, _Found]]
+) -> Point:
+    """What takes the paper's frame to the layout's, by the median: one wrong part can't bend it."""
+    us = [mark.at[0] - found.at[0] for mark, found in matched]
+    vs = [mark.at[1] - found.at[1] for mark, found in matched]
+    guess = (median(us) if us else 0.0, median(vs) if vs else 0.0)
+    for edge in expected.edges:
+        off = _edge_off(piece, edge, guess)
+        if off is not None:
+            flat = abs(edge.end[1] - edge.start[1]) < abs(edge.end[0] - edge.start[0])
+            (vs if flat else us).append((guess[1] if flat else guess[0]) - off)
+    return (median(us) if us else 0.0, median(vs) if vs else 0.0)
+
+
+def _mark_faults(name: str, mark: ExpectedMark, found: _Found, shift: Point) -> Iterable[str]:
+    off_u = found.at[0] + shift[0] - mark.at[0]
+    off_v = found.at[1] + shift[1] - mark.at[1]
+    if hypot(off_u, off_v) > CLOSE:
+        yield (
+            f"{name}: mark {mark.name} is {off_v:+.3f} mm along and {off_u:+.3f} mm across from "
+            "its place"
+        )
+    if found.cross.off > CLOSE:
+        yield f"{name}: the cross of mark {mark.name} is broken"
+    wanted = {mark.reading, f"reads {mark.reading}"}
+    near = [
+        text
+        for text in found.laid.tile.texts
+        if text.text in wanted and distance(text, found.cross.at) < FARTHEST_NAME
+    ]
+    if not near:
+        yield f"{name}: the reading of mark {mark.name}, {mark.reading}, is not printed beside it"
+
+
+def _segments(piece: Assembled, printed: bool) -> Iterable[tuple[Point, Point]]:
+    for laid in piece.tiles:
+        if printed:
+            for start, end in laid.tile.lines:
+                yield laid.at(start), laid.at(end)
+        else:
+            outline = laid.tile.outline
+            for start, end in zip(outline, (*outline[1:], outline[0]), strict=True):
+                yield laid.at(start), laid.at(end)
+
+
+def _offs(edge: Edge, start: Point, end: Point, shift: Point) -> tuple[float, float]:
+    """How far both ends of a segment lie off an edge's line: along v if it is flat, else along u."""
+    du, dv = edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]
+    offs = []
+    for point in (start, end):
+        u, v = point[0] + shift[0] - edge.start[0], point[1] + shift[1] - edge.start[1]
+        offs.append(v - u * dv / du if abs(du) >= abs(dv) else u - v * du / dv)
+    return offs[0], offs[1]
+
+
+def _lying_on(piece: Assembled, edge: Edge, shift: Point) -> list[tuple[float, float]]:
+    least = 12.0 if edge.printed else 3.0
+    found = []
+    for start, end in _segments(piece, edge.printed):
+        offs = _offs(edge, start, end, shift)
+        long = hypot(end[0] - start[0], end[1] - start[1])
+        if (
+            max(abs(offs[0]), abs(offs[1])) < _GUESS
+            and abs(offs[0] - offs[1]) < 0.2
+            and long > least
+        ):
+            found.append(offs)
+    return found
+
+
+def _edge_off(piece: Assembled, edge: Edge, shift: Point) -> float | None:
+    found = _lying_on(piece, edge, shift)
+    return min((sum(offs) / 2 for offs in found), key=abs, default=None)
+
+
+def _edge_faults(piece: Assembled, edge: Edge, shift: Point) -> Iterable[str]:
+    found = _lying_on(piece, edge, shift)
+    if not found:
+        yield f"{piece.name}: {edge.what} is not where it belongs"
+        return
+    off = max(max(abs(a), abs(b)) for a, b in found)
+    if off > CLOSE:
+        yield f"{piece.name}: {edge.what} is {off:.3f} mm off"
+
+
+def _word_faults(laid: Laid, expected: ExpectedPiece) -> Iterable[str]:
+    words = [text.text for text in laid.tile.texts]
+    for banner in expected.banners:
+        if banner not in words:
+            yield f"{expected.name}: a tile does not say {banner!r}"
+    for word in words:
+        if (_TREAD.fullmatch(word) or _PACK.fullmatch(word)) and word not in expected.banners:
+            yield f"{expected.name}: a tile says {word!r}"
+    joined = " ".join(words)
+    for begin, rest in expected.sentences:
+        at = joined.find(begin)
+        if at >= 0 and not joined[at + len(begin) :].startswith(rest):
+            said = joined[at : at + len(begin) + len(rest)]
+            yield f"{expected.name}: it says {said!r} instead of {begin + rest!r}"
+
+
+def _joint_faults(laid: Laid, expected: ExpectedPiece, shift: Point, shown: Shown) -> Iterable[str]:
+    for text in laid.tile.texts:
+        match = _JOINT.fullmatch(text.text)
+        if not match:
+            continue
+        register = laid.tile.registers.get(f"J{match[1]}a")
+        if register is None:
+            yield f"{expected.name}: joint {match[1]} is named where it is not"
+            continue
+        reading = shown.text((laid.at(register)[1] + shift[1] - expected.zero) * expected.sense)
+        if reading != match[2]:
+            yield f"{expected.name}: joint {match[1]} says {match[2]} and stands at {reading}"

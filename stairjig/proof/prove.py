@@ -1,0 +1,64 @@
+"""The proof: a finished pack read back and held against the layout of its own job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+
+from stairjig.errors import Finding
+from stairjig.proof.assemble import assemble
+from stairjig.proof.compare import compare
+from stairjig.proof.expected import expected_pieces
+from stairjig.proof.reading import ReadPack, read_pdf
+from stairjig.proof.tiles import Point, TileRead, read_tile
+from stairjig.setout.values import Setout
+
+Progress = Callable[[int, int], None]
+
+
+def prove(
+    data: bytes,
+    setout: Setout,
+    only: Collection[str] | None = None,
+    scale: Point = (1.0, 1.0),
+) -> tuple[Finding, ...]:
+    """Everything that is wrong with a pack's strips; nothing where it is right.
+
+    `only`: the names of the strips that it is to hold, all where None. `scale`: the printer
+    correction it was drawn with, across and along. Raises `BadInput` for what is no PDF.
+    """
+    return prove_read(read_pdf(data), setout, only, scale)
+
+
+def prove_read(
+    pack: ReadPack,
+    setout: Setout,
+    only: Collection[str] | None = None,
+    scale: Point = (1.0, 1.0),
+) -> tuple[Finding, ...]:
+    """As `prove`, for a pack that is read already."""
+    pieces = assemble(read_tiles(pack, scale))
+    expected = {
+        piece.name: piece for piece in expected_pieces(setout) if only is None or piece.name in only
+    }
+    found = [
+        Finding("proof", "", f"{name or 'a tile without a name'} is no strip of this job")
+        for name in pieces
+        if name not in expected
+    ]
+    for name, piece in expected.items():
+        if name not in pieces:
+            found.append(Finding("proof", "", f"{name} is missing"))
+            continue
+        faults = compare(pieces[name], piece, setout.job.shown)
+        found += [Finding("proof", "", fault) for fault in faults]
+    return tuple(found)
+
+
+def read_tiles(pack: ReadPack, scale: Point = (1.0, 1.0)) -> list[TileRead]:
+    """Every tile of a pack, sheet by sheet."""
+    return [
+        read_tile(run, page.number, scale)
+        for page in pack.pages
+        for run in page.runs
+        if run.tag == "Tile"
+    ]

@@ -1,0 +1,222 @@
+"""The set-out in words and figures for a terminal, as JSON and as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Sequence
+from math import degrees, tan
+from typing import Any
+
+from stairjig.lengths import Real
+from stairjig.setout.values import (
+    Mark,
+    Opening,
+    SectionSetout,
+    SetNewel,
+    Setout,
+    SetTread,
+)
+
+PaperCount = tuple[str, int, int]
+"""A paper's name, and how many sheets and joints the strips take on it."""
+
+
+def as_json(setout: Setout, paper: PaperCount | None) -> str:
+    """The whole set-out, lengths in mm, unrounded."""
+    name, sheets, joints = paper or (setout.job.paper.name, None, None)
+    document = {
+        "pack_id": setout.pack_id,
+        "title": setout.job.title,
+        "units": setout.job.units,
+        "paper": {"name": name, "sheets": sheets, "joints": joints},
+        "sections": [_section(section) for section in setout.sections],
+        "warnings": [
+            {"code": finding.code, "section": finding.section, "text": finding.text}
+            for finding in setout.warnings
+        ],
+        "failures": [
+            {"code": finding.code, "section": finding.section, "text": finding.text}
+            for finding in setout.failures
+        ],
+        "changes": [
+            {"section": c.section, "key": c.key, "value": c.value, "text": c.words}
+            for c in setout.changes
+        ],
+    }
+    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _mm(value: Real | None) -> float | None:
+    return None if value is None else float(value)
+
+
+def _section(section: SectionSetout) -> dict[str, Any]:
+    rail = section.rail
+    return {
+        "name": section.name,
+        "kind": section.section.kind,
+        "pitch_deg": degrees(rail.pitch),
+        "line_length": float(section.line_length),
+        "rail_length": rail.length,
+        "rail_ends": {"lower": rail.lower, "upper": rail.upper},
+        "bow_shift_per_bow": tan(rail.pitch),
+        "gap": _mm(section.gap),
+        "lower_newel": _newel(section.lower_newel),
+        "upper_newel": _newel(section.upper_newel),
+        "treads": [_tread(tread) for tread in section.treads],
+        "marks": [_mark(mark) for mark in section.marks],
+        "nosings": [
+            {"s": float(nosing.s), "height": float(nosing.height), "under": nosing.under}
+            for nosing in section.nosings
+        ],
+        "openings": [_opening(opening) for opening in section.openings],
+    }
+
+
+def _newel(newel: SetNewel | None) -> dict[str, float] | None:
+    return newel and {"face": float(newel.face), "centre": float(newel.centre)}
+
+
+def _tread(tread: SetTread) -> dict[str, Any]:
+    plan = tread.plan
+    return {
+        "number": plan.number,
+        "line_run": float(plan.line_run),
+        "front_skew": plan.front.skew,
+        "back_skew": plan.back.skew,
+        "gap": _mm(tread.gap),
+        "marks": [
+            {"name": mark.name, "type": mark.type.name, "x": float(mark.x), "s": float(mark.s)}
+            for mark in tread.marks
+        ],
+    }
+
+
+def _mark(mark: Mark) -> dict[str, Any]:
+    return {
+        "name": mark.name,
+        "type": mark.type.name,
+        "s": float(mark.s),
+        "rail": mark.rail,
+        "visible": mark.visible,
+        "cut": mark.cut,
+    }
+
+
+def _opening(opening: Opening) -> dict[str, Any]:
+    return {
+        "between": list(opening.between),
+        "rule": opening.rule,
+        "clear": float(opening.clear),
+        "limit": _mm(opening.limit),
+        "passes": opening.passes,
+    }
+
+
+def as_csv(setout: Setout) -> str:
+    """One row a mark, lengths in mm: section, mark, type, s, x, rail, visible, cut."""
+    out = io.StringIO()
+    rows = csv.writer(out, lineterminator="\n")
+    rows.writerow(["section", "mark", "type", "s", "x", "rail", "visible", "cut"])
+    for section in setout.sections:
+        for mark in section.marks:
+            figures = (mark.s, mark.x, mark.rail, mark.visible, mark.cut)
+            rows.writerow(
+                [section.name, mark.name, mark.type.name]
+                + ["" if figure is None else f"{float(figure):.6f}" for figure in figures]
+            )
+    return out.getvalue()
+
+
+def as_list(setout: Setout, papers: Sequence[PaperCount]) -> str:
+    """A set-out list to read at the bench, in the job's units."""
+    lines = [f"{setout.job.title}    pack {setout.pack_id}"]
+    for section in setout.sections:
+        lines += ["", *_section_lines(setout, section)]
+    lines += _papers(papers, setout.job.paper.name)
+    lines += _findings("Know before you print:", setout.warnings)
+    lines += _findings("REFUSED:", setout.failures)
+    lines += [f"  mend: {change.section}: {change.words}" for change in setout.changes]
+    lines += ["", "The local code and its inspector are the law; this list is a help."]
+    return "\n".join(lines) + "\n"
+
+
+def _section_lines(setout: Setout, section: SectionSetout) -> Iterable[str]:
+    shown = setout.job.shown
+    rail = section.rail
+    yield f"{section.name} ({section.section.kind}), pitch {degrees(rail.pitch):.1f}°"
+    for newel in section.newels:
+        yield f"  {_newel_line(setout, section, newel)}"
+    if rail.length is not None:
+        yield f"  rail, face to face along the underside: {shown.long(rail.length)}"
+    yield from _gaps(setout, section)
+    yield ""
+    yield from _table(setout, section)
+
+
+def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
+    shown = setout.job.shown
+    what = "newel" if newel.kind == "post" else "wall"
+    stands = "stands" if newel.stands else "goes"
+    if section.treads:
+        top = newel.end == "upper"
+        riser = section.treads[-1].plan.back.s if top else section.treads[0].plan.front.s
+        off = newel.face - riser
+        side = "up" if off >= 0 else "down"
+        place = (
+            f"face {shown.text(abs(off))} {side} from the {'top' if top else 'first'} riser's face"
+        )
+    else:
+        place = f"face at {shown.long(newel.face)}"
+    return f"{newel.end} {what} {stands}: {place}, gap {shown.text(newel.gap)}"
+
+
+def _gaps(setout: Setout, section: SectionSetout) -> Iterable[str]:
+    shown, judged = setout.job.shown, [o for o in section.openings if o.limit is not None]
+    if not judged:
+        return
+    widest = max(judged, key=lambda opening: float(opening.clear - (opening.limit or 0)))
+    verdict = "passes" if widest.passes else "FAILS"
+    yield (
+        f"  widest clear gap {shown.text(widest.clear)} ({widest.between[0]} to "
+        f"{widest.between[1]}), limit {shown.text(widest.limit or 0)}: {verdict} "
+        f"({setout.job.openings.name})"
+    )
+
+
+def _table(setout: Setout, section: SectionSetout) -> Iterable[str]:
+    shown = setout.job.shown
+    where = "on tread" if section.treads else "along"
+    heads = ("mark", "type", where, "rail", "spacing", "visible", "cut")
+    rows, last = [heads], None
+    for mark in section.marks:
+        spacing = "" if last is None else shown.text(mark.rail - last)
+        cut = "measure" if mark.cut is None else shown.text(mark.cut)
+        rows.append(
+            (mark.name, mark.type.name, shown.text(mark.x), shown.text(mark.rail), spacing,
+             shown.text(mark.visible), cut)
+        )  # fmt: skip
+        last = mark.rail
+    widths = [max(len(row[n]) for row in rows) for n in range(len(heads))]
+    for row in rows:
+        cells = [
+            cell.ljust(wide) if n < 2 else cell.rjust(wide)
+            for n, (cell, wide) in enumerate(zip(row, widths, strict=True))
+        ]
+        yield "  " + "   ".join(cells).rstrip()
+
+
+def _papers(papers: Sequence[PaperCount], chosen: str) -> list[str]:
+    if not papers:
+        return []
+    lines = ["", "Strips on paper:"]
+    for name, sheets, joints in papers:
+        mark = "  (this job)" if name == chosen else ""
+        lines.append(f"  {name:10} {sheets:3} sheets, {joints:3} joints{mark}")
+    return lines
+
+
+def _findings(head: str, findings: Sequence[object]) -> list[str]:
+    return ["", head, *(f"  {finding}" for finding in findings)] if findings else []

@@ -1,0 +1,31 @@
+"""What the strips are called; the paper and its proof say the same."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stairjig.job.model import LevelSection, SlopedSection
+from stairjig.setout.values import SectionSetout, SetTread
+
+
+def tread_numbers(treads: Sequence[SetTread]) -> str:
+    """The treads of one strip, as printed: `4`, or `4, 5, 7` where they share it."""
+    return ", ".join(str(tread.plan.number) for tread in treads)
+
+
+def tread_strip_name(section: SectionSetout, treads: Sequence[SetTread]) -> str:
+    """`Hall flight · tread 4`."""
+    label = "tread" if len(treads) == 1 else "treads"
+    return f"{section.name} · {label} {tread_numbers(treads)}"
+
+
+def rail_strip_name(section: SectionSetout) -> str:
+    """`Hall flight · rail`."""
+    return f"{section.name} · rail"
+
+
+def shoe_strip_name(section: SectionSetout) -> str:
+    """`Knee wall · shoe`, or `Balcony · floor` where there is no shoe rail."""
+    kind = section.section
+    shoe = isinstance(kind, SlopedSection | LevelSection) and kind.shoe_depth.mm
+    return f"{section.name} · {'shoe' if shoe else 'floor'}"
