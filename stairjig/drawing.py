@@ -28,6 +28,8 @@ class Pen(Enum):
     HEAVY = (0.8, (), 0.0)
     FAINT = (0.15, (), 0.55)
 
+    value: tuple[float, tuple[float, ...], float]
+
     @property
     def weight(self) -> float:
         """The stroke's width in mm."""
@@ -141,7 +143,15 @@ def moved(item: Item, by: Point) -> Item:
         case Fill():
             return Fill(tuple(_moved(p, by) for p in item.points), item.grey)
         case Text():
-            return Text(item.text, _moved(item.at, by), item.size, item.bold, item.angle, item.anchor, item.grey)
+            return Text(
+                item.text,
+                _moved(item.at, by),
+                item.size,
+                item.bold,
+                item.angle,
+                item.anchor,
+                item.grey,
+            )
         case Field():
             return replace(item, at=_moved(item.at, by))
 

@@ -146,8 +146,7 @@ def _index(
 
 
 def _strip_page(setout: Setout, plan: SheetPlan, sheet: Sheet, number: int, of: int) -> Page:
-    words = f"sheet {number} of {of} · pack {setout.pack_id} · {setout.job.title} · {', '.join(sheet.names)}"
+    names = ", ".join(sheet.names)
+    words = f"sheet {number} of {of} · pack {setout.pack_id} · {setout.job.title} · {names}"
     items = sheet_items(sheet, plan.paper, setout.job.shown, [words])
-    return Page(
-        sheet.width, sheet.height, str(number), f"Sheet {number}: {', '.join(sheet.names)}", items
-    )
+    return Page(sheet.width, sheet.height, str(number), f"Sheet {number}: {names}", items)

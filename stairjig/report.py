@@ -76,7 +76,9 @@ def _section(section: SectionSetout) -> dict[str, Any]:
 
 
 def _newel(newel: SetNewel | None) -> dict[str, float] | None:
-    return newel and {"face": float(newel.face), "centre": float(newel.centre)}
+    if newel is None:
+        return None
+    return {"face": float(newel.face), "centre": float(newel.centre)}
 
 
 def _tread(tread: SetTread) -> dict[str, Any]:
@@ -163,7 +165,7 @@ def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
     if section.treads:
         top = newel.end == "upper"
         riser = section.treads[-1].plan.back.s if top else section.treads[0].plan.front.s
-        off = newel.face - riser
+        off = float(newel.face - riser)
         side = "up" if off >= 0 else "down"
         place = (
             f"face {shown.text(abs(off))} {side} from the {'top' if top else 'first'} riser's face"
@@ -177,7 +179,7 @@ def _gaps(setout: Setout, section: SectionSetout) -> Iterable[str]:
     shown, judged = setout.job.shown, [o for o in section.openings if o.limit is not None]
     if not judged:
         return
-    widest = max(judged, key=lambda opening: float(opening.clear - (opening.limit or 0)))
+    widest: Opening = max(judged, key=lambda opening: float(opening.clear - (opening.limit or 0)))
     verdict = "passes" if widest.passes else "FAILS"
     yield (
         f"  widest clear gap {shown.text(widest.clear)} ({widest.between[0]} to "
@@ -195,9 +197,16 @@ def _table(setout: Setout, section: SectionSetout) -> Iterable[str]:
         spacing = "" if last is None else shown.text(mark.rail - last)
         cut = "measure" if mark.cut is None else shown.text(mark.cut)
         rows.append(
-            (mark.name, mark.type.name, shown.text(mark.x), shown.text(mark.rail), spacing,
-             shown.text(mark.visible), cut)
-        )  # fmt: skip
+            (
+                mark.name,
+                mark.type.name,
+                shown.text(mark.x),
+                shown.text(mark.rail),
+                spacing,
+                shown.text(mark.visible),
+                cut,
+            )
+        )
         last = mark.rail
     widths = [max(len(row[n]) for row in rows) for n in range(len(heads))]
     for row in rows:

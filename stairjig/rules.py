@@ -26,7 +26,7 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Range:
-    """A band in mm (degrees for a pitch); either end may be open. `section` says where it stands."""
+    """A band in mm (degrees for a pitch), either end open or not, and where it stands."""
 
     least: Fraction | None
     most: Fraction | None

@@ -78,9 +78,14 @@ def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
 
 
 def _strip(
-    section: SectionSetout, kind: str, name: str, wide: float,
-    spots: tuple[Spot, ...], words: tuple[Words, ...], risers: Sequence[float],
-) -> Piece:  # fmt: skip
+    section: SectionSetout,
+    kind: str,
+    name: str,
+    wide: float,
+    spots: tuple[Spot, ...],
+    words: tuple[Words, ...],
+    risers: Sequence[float],
+) -> Piece:
     half = max(wide, NARROWEST) / 2
     low, high = _reach(section.rail, section.marks)
     across = tuple(
@@ -130,15 +135,17 @@ def _end(
     if newel is None or at is None:
         return Words(f"{end} end: open, no newel", 2.5, v=v)
     what = "newel" if newel.kind == "post" else "wall"
-    return Words(f"{end} end: {verb} the {end} {what}'s face, {shown.text(abs(at))} from zero", 2.5, v=v)  # fmt: skip
+    return Words(
+        f"{end} end: {verb} the {end} {what}'s face, {shown.text(abs(at))} from zero", 2.5, v=v
+    )
 
 
 def _placing(section: SectionSetout, verb: str, shown: Shown) -> list[Words]:
     first, last = section.marks[0], section.marks[-1]
     within = shown.text(PLACING)
     near = (
-        f"zero is mark {first.name}: {verb} {first.name} and {last.name} up to the propped rail; both "
-        f"within {within} of this strip's, else stop: pitch, rail or print is not as measured"
+        f"zero is mark {first.name}: {verb} {first.name} and {last.name} up to the propped rail; "
+        f"both within {within} of this strip's, else stop: pitch, rail or print is not as measured"
     )
     slope = f"pitch {degrees(section.rail.pitch):.1f}°"
     return [Words(near, 2.5, v=first.rail), Words(slope, 2.5), *_whole_length(section, shown)]

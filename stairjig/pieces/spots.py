@@ -17,16 +17,19 @@ def base_spot(mark: Mark, at: Point, reading: str, shown: Shown, stretch: float 
     """
     kind = mark.type
     base = float(kind.base.mm)
-    shapes = [_section(kind.shape, at, base, stretch, Pen.BASE)]
+    shapes: list[Stroke | Ellipse] = [_section(kind.shape, at, base, stretch, Pen.BASE)]
     if kind.tread_hole:
         shapes.append(_round(at, float(kind.tread_hole.size.mm), stretch, Pen.HOLE))
     notes = _notes(kind, kind.tread_hole, shown)
     return _spot(mark, at, shapes, reading, notes)
 
 
-def rail_spot(mark: Mark, at: Point, reading: str, shown: Shown, stretch: float, plowed: bool) -> Spot:  # fmt: skip
+def rail_spot(
+    mark: Mark, at: Point, reading: str, shown: Shown, stretch: float, plowed: bool
+) -> Spot:
     """A mark on the rail's underside: the plumb hole as it opens there, else the baluster."""
     kind = mark.type
+    shapes: list[Stroke | Ellipse]
     if kind.rail_hole and not plowed:
         shapes = [_round(at, float(kind.rail_hole.size.mm), stretch, Pen.BASE)]
     else:
@@ -35,7 +38,9 @@ def rail_spot(mark: Mark, at: Point, reading: str, shown: Shown, stretch: float,
     return _spot(mark, at, shapes, reading, notes)
 
 
-def _spot(mark: Mark, at: Point, shapes: list[Stroke | Ellipse], reading: str, notes: tuple[str, ...]) -> Spot:  # fmt: skip
+def _spot(
+    mark: Mark, at: Point, shapes: list[Stroke | Ellipse], reading: str, notes: tuple[str, ...]
+) -> Spot:
     half, across = CROSS_ARM, CROSS_ARM
     for shape in shapes:
         high, wide = _halves(shape, at)

@@ -76,15 +76,21 @@ class _Frame:
         )
 
 
-def tread_strip(section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str) -> Piece:  # fmt: skip
+def tread_strip(
+    section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str
+) -> Piece:
     """The strip for one tread, or for several that are alike, with its shorter twin."""
     full = _strip(section, treads, shown, pack_id, None)
     return replace(full, short=_strip(section, treads, shown, pack_id, SHORT_FRONT))
 
 
 def _strip(
-    section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str, ahead: float | None
-) -> Piece:  # fmt: skip
+    section: SectionSetout,
+    treads: Sequence[SetTread],
+    shown: Shown,
+    pack_id: str,
+    ahead: float | None,
+) -> Piece:
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
     frame = _frame(tread, flight)
@@ -181,7 +187,7 @@ def _shut(frame: _Frame, reach: float, newels: Sequence[Stroke]) -> tuple[tuple[
 
 
 def _lanes(frame: _Frame, outline: tuple[Point, ...], spots: Sequence[Spot]) -> tuple[Lane, ...]:
-    """Room for words: on the wall side of the line the main lane, the other on the tread-end side."""
+    """Room for words: the main lane on the wall side of the line, one on the tread-end side."""
     clear = max((spot.across for spot in spots), default=5.0) + 2.5
     outer = min(frame.outer_front, frame.outer_back)
     lanes = [_lane(outline, clear, frame.wall - 2.5)]
@@ -283,9 +289,13 @@ def _end_note(newel: SetNewel | None, which: str, end: str) -> str:
 def _right_handed(piece: Piece) -> Piece:
     """The mirror image for the right-hand side; words and readings stay as they are."""
     spots = tuple(
-        replace(spot, shapes=tuple(mirrored(shape) for shape in spot.shapes), at=(-spot.at[0], spot.at[1]))
+        replace(
+            spot,
+            shapes=tuple(mirrored(shape) for shape in spot.shapes),
+            at=(-spot.at[0], spot.at[1]),
+        )
         for spot in piece.spots
-    )  # fmt: skip
+    )
     return replace(
         piece,
         outline=tuple((-u, v) for u, v in piece.outline[::-1]),

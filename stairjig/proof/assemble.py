@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from stairjig.proof.tiles import Cross, Point, TileRead
@@ -47,7 +47,11 @@ def assemble(tiles: Sequence[TileRead]) -> dict[str, Assembled]:
 
 def _assembled(name: str, tiles: list[TileRead]) -> Assembled:
     laid = [Laid(tiles[0], (0.0, 0.0))]
-    faults = [f"{tile.unnamed} registration marks of {name} have no name" for tile in tiles if tile.unnamed]  # fmt: skip
+    faults = [
+        f"{tile.unnamed} registration marks of {name} have no name"
+        for tile in tiles
+        if tile.unnamed
+    ]
     waiting = tiles[1:]
     while waiting:
         found = next(_joining(laid, waiting), None)
@@ -62,7 +66,7 @@ def _assembled(name: str, tiles: list[TileRead]) -> Assembled:
     return Assembled(name, tuple(laid), tuple(faults))
 
 
-def _joining(laid: Sequence[Laid], waiting: Sequence[TileRead]) -> Iterable[tuple[Laid, list[str]]]:
+def _joining(laid: Sequence[Laid], waiting: Sequence[TileRead]) -> Iterator[tuple[Laid, list[str]]]:
     for low in laid:
         for tile in waiting:
             shared = sorted(low.tile.registers.keys() & tile.registers.keys())

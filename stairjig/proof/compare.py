@@ -72,11 +72,13 @@ def _matched(
         else:
             times = sum(claim.count(mark.name) for claim in claims.values())
             faults.append(f"{piece.name}: mark {mark.name} stands {times} times instead of once")
-    faults += [
-        f"{piece.name}: a cross {'named ' + ' and '.join(claims[n]) if n in claims else 'without a name'} is no mark of the layout or one too many"  # fmt: skip
-        for n in range(len(crosses))
-        if len(claims.get(n, [])) != 1
-    ]
+    for number in range(len(crosses)):
+        claimed = claims.get(number, [])
+        if len(claimed) != 1:
+            called = f"named {' and '.join(claimed)}" if claimed else "without a name"
+            faults.append(
+                f"{piece.name}: a cross {called} is no mark of the layout or one too many"
+            )
     return matched, faults
 
 
@@ -127,7 +129,7 @@ def _segments(piece: Assembled, printed: bool) -> Iterable[tuple[Point, Point]]:
 
 
 def _offs(edge: Edge, start: Point, end: Point, shift: Point) -> tuple[float, float]:
-    """How far both ends of a segment lie off an edge's line: along v if it is flat, else along u."""
+    """How far both ends of a segment lie off an edge: along v where it is flat, else along u."""
     du, dv = edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]
     offs = []
     for point in (start, end):

@@ -19,7 +19,7 @@ from stairjig.setout.names import (
     tread_numbers,
     tread_strip_name,
 )
-from stairjig.setout.values import SectionSetout, SetTread, Setout
+from stairjig.setout.values import SectionSetout, Setout, SetTread
 
 Point = tuple[float, float]
 NARROWEST = 30.0
@@ -79,7 +79,9 @@ def expected_pieces(setout: Setout) -> tuple[ExpectedPiece, ...]:
     return tuple(pieces)
 
 
-def _tread(section: SectionSetout, group: tuple[SetTread, ...], shown: Shown, pack: str) -> ExpectedPiece:  # fmt: skip
+def _tread(
+    section: SectionSetout, group: tuple[SetTread, ...], shown: Shown, pack: str
+) -> ExpectedPiece:
     tread, flight = group[0], section.section
     assert isinstance(flight, TreadsSection)
     plan, sign = tread.plan, 1.0 if flight.side == "right" else -1.0

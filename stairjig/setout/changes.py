@@ -7,8 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairjig.errors import BadInput
-from stairjig.job.model import Job, Length, TreadsSection
-from stairjig.lengths import Real
+from stairjig.job.model import Job, TreadsSection
+from stairjig.lengths import Length, Real
 from stairjig.setout.flight import tread_counts
 from stairjig.setout.straight import fewest
 from stairjig.setout.values import Change, Opening, SectionSetout, SetNewel, Setout

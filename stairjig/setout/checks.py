@@ -8,10 +8,9 @@ from itertools import pairwise
 from math import degrees
 
 from stairjig.errors import Finding
-from stairjig.job.model import LevelSection, Section, SlopedSection, TreadsSection
+from stairjig.job.model import Baluster, LevelSection, Section, SlopedSection, TreadsSection
 from stairjig.lengths import Real, Shown
 from stairjig.rules import Range, RuleSet
-from stairjig.setout.footing import listed
 from stairjig.setout.plan import square_run
 from stairjig.setout.values import Opening, PlanTread, SetNewel
 
@@ -52,9 +51,14 @@ def stair_warnings(
 
 
 def _band(
-    code: str, section: str, label: str, measures: Sequence[tuple[str, Real]],
-    band: Range | None, rules: RuleSet, shown: Shown,
-) -> list[Finding]:  # fmt: skip
+    code: str,
+    section: str,
+    label: str,
+    measures: Sequence[tuple[str, Real]],
+    band: Range | None,
+    rules: RuleSet,
+    shown: Shown,
+) -> list[Finding]:
     if band is None:
         return []
     out = [(name, mm) for name, mm in measures if not band.holds(mm)]
@@ -64,6 +68,10 @@ def _band(
     others = f" and {len(out) - 1} more" if len(out) > 1 else ""
     what = f"the {label} at {name}{others}" if label not in name else f"{name}{others}"
     return [_outside(code, section, what, worst, band, rules, shown)]
+
+
+def _size(measure: tuple[str, Real]) -> Real:
+    return measure[1]
 
 
 def _distance(mm: Real, band: Range) -> float:
@@ -88,8 +96,8 @@ def _uniform(
 ) -> list[Finding]:
     found = []
     if rules.uniform and len(measures) > 1:
-        least = min(measures, key=lambda measure: measure[1])
-        most = max(measures, key=lambda measure: measure[1])
+        least = min(measures, key=_size)
+        most = max(measures, key=_size)
         off = most[1] - least[1]
         if off > rules.uniform.mm + Fraction(1, 10**6):
             text = (
@@ -99,10 +107,11 @@ def _uniform(
             found.append(Finding(f"uniform-{code}", section, text))
     if rules.neighbours:
         for (low, below), (high, above) in pairwise(measures):
-            if abs(above - below) > rules.neighbours.mm + Fraction(1, 10**6):
+            off = max(above - below, below - above)
+            if off > rules.neighbours.mm + Fraction(1, 10**6):
                 text = (
-                    f"{low} and {high} differ by {shown.text(abs(above - below))}; neighbours at "
-                    f"most {shown.text(rules.neighbours.mm)} ({rules.name}, {rules.neighbours.section})"
+                    f"{low} and {high} differ by {shown.text(off)}; neighbours at most "
+                    f"{shown.text(rules.neighbours.mm)} ({rules.name}, {rules.neighbours.section})"
                 )
                 found.append(Finding(f"neighbours-{code}", section, text))
     return found
@@ -126,16 +135,14 @@ def end_warnings(
             )
             found.append(Finding("wall-assumed", section.name, text))
         if newel and newel.stands and newel.even_face is not None:
-            off = newel.face - newel.even_face
+            off = float(newel.face - newel.even_face)
             if abs(off) > shown.step / 2:
-                start = newel.even_face
                 text = (
                     f"the {end} newel's gap is {shown.text(newel.gap)}; its face "
                     f"{shown.text(abs(off))} further {'down' if off > 0 else 'up'} the stair "
                     "would even it with the gaps beside it"
                 )
                 found.append(Finding("newel-uneven", section.name, text))
-                del start
     return tuple(found)
 
 
@@ -202,13 +209,12 @@ def gap_range(gaps: Sequence[Real], shown: Shown) -> str:
     return f"{shown.text(least)} to {shown.text(most)}"
 
 
-def small_hole_warnings(section: SlopedSection | LevelSection | TreadsSection, kinds: Sequence[object]) -> tuple[Finding, ...]:  # fmt: skip
+def small_hole_warnings(
+    section: SlopedSection | LevelSection | TreadsSection, kinds: Sequence[Baluster]
+) -> tuple[Finding, ...]:
     """Square bars, square to their end, in round holes smaller than their diagonal."""
-    from stairjig.job.model import Baluster
-
     found = []
     for kind in kinds:
-        assert isinstance(kind, Baluster)
         if kind.shape != "square" or kind.top != "square":
             continue
         diagonal = float(kind.narrowest.mm) * 2**0.5
@@ -225,15 +231,3 @@ def small_hole_warnings(section: SlopedSection | LevelSection | TreadsSection, k
             )
             found.append(Finding("square-in-round", section.name, text))
     return tuple(found)
-
-
-__all__ = [
-    "end_warnings",
-    "gap_range",
-    "height_warnings",
-    "listed",
-    "opening_failures",
-    "opening_warnings",
-    "small_hole_warnings",
-    "stair_warnings",
-]

@@ -29,6 +29,12 @@ def _shape(tread: SetTread) -> object:
     plan = tread.plan
     marks = tuple((mark.x, mark.type.name) for mark in tread.marks)
     return (
-        plan.line_run, plan.front.skew, plan.back.skew, plan.front_nosing,
-        plan.end_front, plan.end_back, tread.gap, marks,
-    )  # fmt: skip
+        plan.line_run,
+        plan.front.skew,
+        plan.back.skew,
+        plan.front_nosing,
+        plan.end_front,
+        plan.end_back,
+        tread.gap,
+        marks,
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -111,7 +112,7 @@ class EvenSpacing:
 
     def _gap_passes(self, types: Sequence[Baluster], gap: Real) -> bool:
         sides = [self.lower, *(slack(kind) for kind in types), self.upper]
-        return self.passes(gap + max(a + b for a, b in zip(sides, sides[1:], strict=False)))
+        return self.passes(gap + max(a + b for a, b in itertools.pairwise(sides)))
 
     def _best_row(self, number: int, set_back: Real | None) -> EvenRow:
         types = self.pattern.take(0, number)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import accumulate
 
 from stairjig.errors import BadInput, Finding, Problem
-from stairjig.job.model import Job, TreadsSection
+from stairjig.job.model import Job, Newel, TreadsSection
 from stairjig.lengths import Real
 from stairjig.setout import newels, openings
 from stairjig.setout.even import EvenRow, EvenSpacing
@@ -123,11 +123,11 @@ def spaced_by_tread(job: Job, section: TreadsSection, plan: Sequence[PlanTread])
     counts = tread_counts(job, section, plan)
     set_back = section.set_back.mm if section.set_back else Fraction(0)
     row, gaps = tread_row(plan, counts.choose(), counts.pattern, set_back)
-    stands = [
+    lower, upper = (
         newels.stand_on_treads(newel, end, plan, row, gaps, set_back)
-        for newel, end in ((section.lower_newel, "lower"), (section.upper_newel, "upper"))
-    ]
-    return Spaced(newels.without_taken(row, *stands), gaps, *stands)
+        for newel, end in _ends(section)
+    )
+    return Spaced(newels.without_taken(row, lower, upper), gaps, lower, upper)
 
 
 def spaced_evenly(job: Job, section: TreadsSection, plan: Sequence[PlanTread]) -> Spaced:
@@ -142,7 +142,7 @@ def spaced_evenly(job: Job, section: TreadsSection, plan: Sequence[PlanTread]) -
         newels.stand_on_treads(newel, end, plan, (), {standing[0].index: Fraction(0)}, Fraction(0))
         if newel.place != "replaces"
         else None
-        for newel, end in ((section.lower_newel, "lower"), (section.upper_newel, "upper"))
+        for newel, end in _ends(section)
     )
     if (low and low.stands) or (high and high.stands):
         return _even_between(section, even, low, high, number)
@@ -152,6 +152,10 @@ def spaced_evenly(job: Job, section: TreadsSection, plan: Sequence[PlanTread]) -
     upper = Stand(first + row.start + length, stands=False) if high else None
     gaps = {tread.index: row.gap for tread in standing}
     return Spaced(row.row, gaps, lower, upper, _hits(section, row))
+
+
+def _ends(section: TreadsSection) -> tuple[tuple[Newel, newels.End], tuple[Newel, newels.End]]:
+    return (section.lower_newel, "lower"), (section.upper_newel, "upper")
 
 
 def _even_between(

@@ -81,7 +81,7 @@ def up(mm: float, shown: Shown) -> str:
 def breakout_findings(
     section: str, treads: Sequence[SetTread], shown: Shown, set_back: Real
 ) -> tuple[Finding, ...]:
-    """One warning for the holes that come too near a riser's face, with the set_back to clear them."""
+    """One warning for holes too near a riser's face, with the set_back that clears them."""
     near, needed = [], Fraction(0)
     for tread in treads:
         for mark in tread.marks:

@@ -83,7 +83,9 @@ def without_taken(
     return kept
 
 
-def set_newel(newel: Newel, end: End, stand: Stand | None, row: Sequence[Placed], even: Real) -> SetNewel | None:  # fmt: skip
+def set_newel(
+    newel: Newel, end: End, stand: Stand | None, row: Sequence[Placed], even: Real
+) -> SetNewel | None:
     """The newel in its place with its gap to the row; `even`: the gap that would match."""
     if stand is None or newel.kind == "none":
         return None

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from math import sqrt
 from typing import Literal
 
+from stairjig.job.model import Newel
 from stairjig.lengths import Real
 from stairjig.rules import Limit, RuleSet
 from stairjig.setout import newels
@@ -28,7 +30,7 @@ def clear_gaps(
     if lower:
         clear = lower.gap + _newel_slack(lower) + slack(named[0].placed.type)
         gaps.append(((_newel_name(lower), named[0].name), clear))
-    for low, high in zip(named, named[1:], strict=False):
+    for low, high in itertools.pairwise(named):
         below, above = low.placed, high.placed
         widths = below.type.width.mm + above.type.width.mm
         layout = above.s - below.s - widths / 2
@@ -70,6 +72,6 @@ def triangle_sphere(rise: Real, run: Real, nosing: Real, lift: Real) -> float:
     return a + b - sqrt(a * a + b * b)
 
 
-def newel_slacks(lower: newels.Newel, upper: newels.Newel) -> tuple[Real, Real]:
+def newel_slacks(lower: Newel, upper: Newel) -> tuple[Real, Real]:
     """What each newel's narrowest part adds to the gap beside it, mm."""
     return newels.slack(lower), newels.slack(upper)

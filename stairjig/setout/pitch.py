@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from math import atan, tan
 
 from stairjig.lengths import Real
@@ -51,7 +51,7 @@ def resting_line(points: Sequence[Point]) -> PitchLine:
     """Where a straightedge rests: the hull's edge above the middle; at a corner the lower edge."""
     hull = upper_hull(points)
     middle = (float(points[0][0]) + float(points[-1][0])) / 2
-    for (s0, h0), (s1, h1) in zip(hull, hull[1:], strict=False):
+    for (s0, h0), (s1, h1) in pairwise(hull):
         if float(s1) >= middle - 1e-9:
             slope = (h1 - h0) / (s1 - s0)
             return PitchLine(atan(slope), float(h0 - s0 * slope))

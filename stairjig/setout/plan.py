@@ -9,11 +9,11 @@ from math import atan2, cos, degrees, hypot, radians, sqrt, tan
 from typing import TYPE_CHECKING
 
 from stairjig.errors import BadInput, Finding, Place, Problem
-from stairjig.lengths import INCH, Real
+from stairjig.lengths import INCH, Length, Real
 from stairjig.setout.values import PlanTread, Riser
 
 if TYPE_CHECKING:
-    from stairjig.job.model import Length, Sides, Tread, TreadsSection
+    from stairjig.job.model import Sides, Tread, TreadsSection
 
 SAME_RISER = 1.0
 """Degrees within which two skews taped for one riser are taken as one and averaged."""
@@ -192,11 +192,11 @@ def square_run(tread: PlanTread) -> Real | None:
 
 
 def reach(tread_skew: float, half: Real, shape: str) -> Real:
-    """How far a base of half size `half`, turned with the line, reaches along the line toward a
-    riser of that skew before it touches it, mm from its centre.
+    """How far along the line a base reaches toward a riser of that skew before it touches it, mm.
 
+    `half`: half its size; it is turned with the line.
     A square's corner meets it first, (half)(1 + |tan a|); a circle touches at half / cos a.
-    """  # fmt: skip
+    """
     if tread_skew == 0:
         return half
     angle = radians(tread_skew)

@@ -6,6 +6,7 @@ in order, each on its tread.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -131,11 +132,11 @@ class TreadCounts:
         if gap <= 0:
             text = f"tread {tread.number}: {count} balusters are wider than its run"
             raise BadInput(Problem(text, "check the baluster widths and the run"))
-        sides = [slack(kind) for kind in types]
+        sides: list[Real] = [slack(kind) for kind in types]
         standing = self._standing()
         if tread is standing[-1]:
-            sides[-1] = self.upper  # type: ignore[call-overload]
-        most = max(low + high for low, high in zip(sides, sides[1:], strict=False))
+            sides[-1] = self.upper
+        most = max(low + high for low, high in itertools.pairwise(sides))
         if tread is standing[0]:
             most = max(most, self.lower + sides[0])
         return self.passes(gap + most)
@@ -167,7 +168,7 @@ def tread_row(
 
 
 def between_faces(distance: Real, types: Sequence[Baluster]) -> tuple[Real, tuple[Real, ...]]:
-    """Gap and centres from the first face, mm: gap = (D - sum w) / (n + 1), one before the first."""
+    """Gap and centres from the first face, mm: gap = (D - sum w) / (n + 1), one at each end."""
     gap = (distance - sum(kind.width.mm for kind in types)) / (len(types) + 1)
     centres, front = [], gap
     for kind in types:
@@ -192,7 +193,7 @@ def fewest_between(
                 Problem("no number of balusters passes", "check the length and the widths")
             )
         sides = [lower, *(slack(kind) for kind in types), upper]
-        if passes(gap + max(low + high for low, high in zip(sides, sides[1:], strict=False))):
+        if passes(gap + max(low + high for low, high in itertools.pairwise(sides))):
             return count
         count += 1
 

@@ -49,8 +49,7 @@ def band_words(length: float, units: Units) -> str:
 def bar_items(bar: Bar) -> tuple[Item, ...]:
     """The bar with its ticks: inches on one side, centimetres on the other, and its numbers."""
     items: list[Item] = [_stroke(bar, 0, 0, bar.length, 0, Pen.RULE)]
-    for at in (0.0, bar.length):
-        items.append(_stroke(bar, at, -TICK, at, TICK, Pen.RULE))
+    items += [_stroke(bar, at, -TICK, at, TICK, Pen.RULE) for at in (0.0, bar.length)]
     for side, step in ((1, 25.4), (-1, 10.0)):
         count = int(bar.length / step + 1e-9)
         items += [

@@ -88,7 +88,9 @@ class Across:
             return None
         self.track.block(low, low + height)
         top = low + height - size * (1 + DROP)
-        return [self._line(line, top - n * size * LEADING, size, bold) for n, line in enumerate(lines)]  # fmt: skip
+        return [
+            self._line(line, top - n * size * LEADING, size, bold) for n, line in enumerate(lines)
+        ]
 
     def _line(self, line: str, v: float, size: float, bold: bool) -> Text:
         if self.toward_line == "left":
@@ -115,7 +117,9 @@ class Along:
                 return texts
         return None
 
-    def _block(self, lines: list[str], size: float, bold: bool, near: float | None) -> list[Text] | None:  # fmt: skip
+    def _block(
+        self, lines: list[str], size: float, bold: bool, near: float | None
+    ) -> list[Text] | None:
         length = max(width(line, size, bold) for line in lines) + 1.0
         rows = [row for row in self.rows if row.right - row.left >= size * (1 + DROP)]
         for first in range(len(rows) - len(lines) + 1):
@@ -199,7 +203,7 @@ def _lanes(tile: Tile) -> list[Across] | list[Along]:
     make = _along if tile.piece.turned else _across
     low = tile.low + (JOINT_ROOM if tile.below else _EDGE)
     high = tile.high - (JOINT_ROOM if tile.above else _EDGE)
-    return [made for lane in tile.piece.lanes if (made := make(tile, lane, low, high))]  # type: ignore[misc, return-value]
+    return [made for lane in tile.piece.lanes if (made := make(tile, lane, low, high))]  # type: ignore[return-value]
 
 
 def _across(tile: Tile, lane: Lane, low: float, high: float) -> Across | None:
@@ -298,7 +302,9 @@ def _beside_base(lane: Across, spot: Spot) -> list[Text]:
     return texts
 
 
-def _spot_reading(lanes: Sequence[Across] | Sequence[Along], spot: Spot, turned: bool) -> list[Text]:  # fmt: skip
+def _spot_reading(
+    lanes: Sequence[Across] | Sequence[Along], spot: Spot, turned: bool
+) -> list[Text]:
     if not turned:
         return []
     lane = lanes[-1]
@@ -309,7 +315,9 @@ def _spot_reading(lanes: Sequence[Across] | Sequence[Along], spot: Spot, turned:
     if start is None:
         return []
     row.block(start, start + length)
-    return [Text(spot.reading, (row.left + READING_SIZE * 1.15, start + 0.5), READING_SIZE, angle=90)]  # fmt: skip
+    return [
+        Text(spot.reading, (row.left + READING_SIZE * 1.15, start + 0.5), READING_SIZE, angle=90)
+    ]
 
 
 def _spot_notes(lanes: Sequence[Across] | Sequence[Along], spot: Spot) -> list[Text]:

@@ -63,7 +63,7 @@ def nest(blocks: Sequence[Block], frame: Frame) -> tuple[tuple[Spot, ...], ...]:
                 raise ValueError("a tile is larger than its sheet")
         while open_from < len(sheets) and _full(sheets[open_from], frame, narrowest, blocks):
             open_from += 1
-    placed = [_spots(sheet, frame) for sheet in sheets]
+    placed = [_spots(sheet) for sheet in sheets]
     return tuple(sorted(placed, key=lambda spots: min(spot.index for spot in spots)))
 
 
@@ -74,10 +74,11 @@ def _tall(block: Block, frame: Frame) -> bool:
 def _put(sheet: _Sheet, block: Block, frame: Frame) -> bool:
     tall = _tall(block, frame)
     for lane in sheet.lanes:
-        if lane.width + _HAIR >= block.width and not tall and not lane.tall:
-            if lane.used + BETWEEN + block.height <= frame.height + _HAIR:
+        if not tall and not lane.tall and lane.width + _HAIR >= block.width:
+            top = lane.used + BETWEEN + block.height
+            if top <= frame.height + _HAIR:
                 lane.blocks.append((block, lane.used + BETWEEN))
-                lane.used += BETWEEN + block.height
+                lane.used = top
                 return True
     room = frame.width - sheet.across()
     if tall:
@@ -96,7 +97,7 @@ def _full(sheet: _Sheet, frame: Frame, narrowest: float, blocks: Sequence[Block]
     return all(lane.tall or lane.used + BETWEEN + shortest > frame.height for lane in sheet.lanes)
 
 
-def _spots(sheet: _Sheet, frame: Frame) -> tuple[Spot, ...]:
+def _spots(sheet: _Sheet) -> tuple[Spot, ...]:
     """Tall lanes leftmost, then the others above the bar across, in the order of the pack."""
     lanes = sorted(sheet.lanes, key=lambda lane: (not lane.tall, lane.blocks[0][0].index))
     spots, left = [], 0.0

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import inf
 
-from stairjig.drawing import Item, Page, Point, Run, moved
+from stairjig.drawing import Item, Point, Run, moved
 from stairjig.errors import Finding, Refusal
 from stairjig.job.model import Paper
 from stairjig.lengths import Shown
@@ -122,7 +122,9 @@ def _sheet(spots: Sequence[nesting.Spot], tiles: Sequence[Tile], frame: Frame) -
     return Sheet(float(frame.paper.width), height, tuple(placed))
 
 
-def sheet_items(sheet: Sheet, paper: Paper, shown: Shown, words: Sequence[str]) -> tuple[Item | Run, ...]:  # fmt: skip
+def sheet_items(
+    sheet: Sheet, paper: Paper, shown: Shown, words: Sequence[str]
+) -> tuple[Item | Run, ...]:
     """Everything on a sheet: its tiles, each in a run of its own, its bars and its words.
 
     `words`: up to two lines for the lane at its side.
@@ -145,7 +147,12 @@ def tile_run(placed: PlacedTile, shown: Shown) -> Run:
 
 
 def _furniture(sheet: Sheet, frame: Frame, shown: Shown, words: Sequence[str]) -> Iterable[Item]:
-    up = Bar((frame.margin + 2.2, frame.bottom), longest(sheet.height - 2 * frame.margin, shown.units), True, shown.units)  # fmt: skip
+    up = Bar(
+        (frame.margin + 2.2, frame.bottom),
+        longest(sheet.height - 2 * frame.margin, shown.units),
+        True,
+        shown.units,
+    )
     yield from bar_items(up)
     across = across_bar(sheet, frame, shown)
     if across:
