@@ -109,7 +109,7 @@ def _strip(
         across=(*_risers(frame, nosing if ahead is None else None), *newels),
         spots=spots,
         shut=_shut(frame, reach, newels),
-        lanes=_lanes(frame, outline, spots),
+        lanes=_lanes(frame, spots),
         words=_words(section, treads, shown, pack_id),
         turned=False,
         zero=frame.run,
@@ -186,26 +186,22 @@ def _shut(frame: _Frame, reach: float, newels: Sequence[Stroke]) -> tuple[tuple[
     return tuple(spans)
 
 
-def _lanes(frame: _Frame, outline: tuple[Point, ...], spots: Sequence[Spot]) -> tuple[Lane, ...]:
+def _lanes(frame: _Frame, spots: Sequence[Spot]) -> tuple[Lane, ...]:
     """Room for words: the main lane on the wall side of the line, one on the tread-end side."""
     clear = max((spot.across for spot in spots), default=5.0) + 2.5
     outer = min(frame.outer_front, frame.outer_back)
-    lanes = [_lane(outline, clear, frame.wall - 2.5)]
+    lanes = [_lane(frame, clear, frame.wall - 2.5, 1)]
     if outer - clear > 12:
-        lanes.append(_lane(outline, 2.5 - outer, -clear))
+        lanes.append(_lane(frame, 2.5 - outer, -clear, -1))
     return tuple(lanes)
 
 
-def _lane(outline: tuple[Point, ...], left: float, right: float) -> Lane:
-    """The lane between two u, as long as it lies inside a four-sided outline."""
-    front_left, front_right, back_right, back_left = outline
-
-    def edge(low: Point, high: Point, u: float) -> float:
-        return low[1] + (high[1] - low[1]) * (u - low[0]) / (high[0] - low[0])
-
-    bottom = max(edge(front_left, front_right, u) for u in (left, right))
-    top = min(edge(back_left, back_right, u) for u in (left, right))
-    return Lane(left, right, bottom + 1.5, top - NICK[1] - 2.0)
+def _lane(frame: _Frame, left: float, right: float, out: int) -> Lane:
+    """A lane from the riser's line to the nick in the back edge; `out`: away from the line."""
+    inner = left if out > 0 else right
+    low = frame.front(inner)[1] + 1.5
+    high = frame.back(inner)[1] - NICK[1] - 1.5
+    return Lane(left, right, low, high, frame.front_slope * out, frame.back_slope * out)
 
 
 def _words(
@@ -217,7 +213,7 @@ def _words(
     words = [
         Words(tread_strip_name(section, treads), 2.8, every=True),
         Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True),
-        Words("↑ up the stair · this face up", 3.2, bold=True, every=True),
+        Words("↑ up the stair · this face up", 2.9, bold=True, every=True),
         Words(f"pack {pack_id}", 2.8, bold=True, every=True),
         Words(_nosing_check(plan, shown), 2.5, v=1.0),
         Words(_upper_end(section, treads), 2.8, v=float(plan.line_run)),
@@ -302,5 +298,5 @@ def _right_handed(piece: Piece) -> Piece:
         along=tuple(mirrored(stroke) for stroke in piece.along),
         across=tuple(mirrored(stroke) for stroke in piece.across),
         spots=spots,
-        lanes=tuple(Lane(-lane.right, -lane.left, lane.low, lane.high) for lane in piece.lanes),
+        lanes=tuple(replace(lane, left=-lane.right, right=-lane.left) for lane in piece.lanes),
     )

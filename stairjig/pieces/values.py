@@ -38,12 +38,18 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Lane:
-    """A band along the strip where words may stand: u from `left` to `right`, v from `low` up."""
+    """A band along the strip where words may stand: u from `left` to `right`.
+
+    `low`, `high`: its ends, v, on its side toward the line; `low_slope`, `high_slope`: how they
+    rise going away from the line, where the strip ends at a skewed riser.
+    """
 
     left: float
     right: float
     low: float
     high: float
+    low_slope: float = 0.0
+    high_slope: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from stairjig.drawing import Item, Pen, Point, Stroke, Text
 from stairjig.lengths import INCH, Shown, Units
+from stairjig.type import width
 
 BAND = Fraction(3, 1000)
 """What a bar may be off, over its length: 1/32 in on 10 in."""
@@ -44,6 +45,12 @@ def band_words(length: float, units: Units) -> str:
     low, high = fine.text(exact - off), fine.text(exact + off)
     whole = f"{float(exact / INCH):g}″" if units == "inch" else f"{float(exact):g} mm"
     return f"bar {whole}: use this sheet only if it measures {low} to {high}"
+
+
+def fitting_words(length: float, units: Units, size: float) -> str:
+    """As `band_words`, or only how long the bar is where they would run past its end."""
+    words = band_words(length, units)
+    return words if width(words, size) <= max(length, 0.0) + 10.0 else words.split(":")[0]
 
 
 def bar_items(bar: Bar) -> tuple[Item, ...]:

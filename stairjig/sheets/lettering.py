@@ -1,174 +1,50 @@
-"""Words set on a tile: in lanes beside the marks, never over a stroke, the most needed first.
+"""Words set on a tile: beside the marks, never over a stroke, the most needed first.
 
-A lane keeps the spans of v that are still free. Where a strip is short of room it says less, not
-smaller: words that find no place are left out, but for its name, which every tile carries.
+Where a strip is short of room it says less, not smaller. What it must say on every tile comes
+first: the strip's name, its marks' names and readings, its joints, its tread and the pack ID.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from math import hypot
 
 from stairjig.drawing import Text
 from stairjig.pieces.values import Lane, Spot, Words
-from stairjig.sheets.tiles import Joint, Tile
-from stairjig.type import width, wrapped
+from stairjig.sheets.lanes import DROP, Accept, Across, Along, Span, Track
+from stairjig.sheets.tiles import INSIDE_EDGE, Joint, Tile
+from stairjig.type import width
 
 NAME_SIZE = 5.0
 """Height of a mark's name, mm."""
 READING_SIZE = 3.6
 SMALL = 2.5
 """Nothing that the helper needs is smaller, mm."""
-DROP = 0.32
-"""What letters reach below the line, over their height."""
-LEADING = 1.55
-"""From line to line, over the height of capitals."""
-JOINT_ROOM = 9.0
-"""Kept clear of words either side of a joint, mm; its marks' names stand there."""
+REGISTER_ROOM = 9.0
+"""Kept clear of words beside a registration mark, mm; its name stands there."""
 _EDGE = 1.5
+_FARTHEST = 40.0
+"""From a mark to its name, at the most, mm."""
 
-Span = tuple[float, float]
-
-
-@dataclass(slots=True)
-class Track:
-    """A band of u with the spans of v in it that are still free.
-
-    `base`: u of the baseline for words along the strip, or of the words' start for words across.
-    """
-
-    left: float
-    right: float
-    free: list[Span]
-
-    def block(self, low: float, high: float) -> None:
-        """Take a span out."""
-        kept: list[Span] = []
-        for start, end in self.free:
-            if high <= start or low >= end:
-                kept.append((start, end))
-                continue
-            if low > start:
-                kept.append((start, low))
-            if high < end:
-                kept.append((high, end))
-        self.free = kept
-
-    def find(self, length: float, near: float | None) -> float | None:
-        """The start of a free span of `length`, nearest to `near` or highest up; None if none."""
-        best: tuple[float, float] | None = None
-        for low, high in self.free:
-            if high - low + 1e-9 < length:
-                continue
-            start = high - length if near is None else min(max(near, low), high - length)
-            far = (
-                -start if near is None else abs(start + (length / 2 if near > start else 0) - near)
-            )
-            if best is None or far < best[0]:
-                best = (far, start)
-        return best[1] if best else None
+Lanes = Sequence[Across] | Sequence[Along]
 
 
-@dataclass(slots=True)
-class Across:
-    """A lane whose words run across the strip, lines one under the other."""
-
-    track: Track
-    toward_line: str
-
-    def put(self, words: str, size: float, bold: bool, near: float | None) -> list[Text] | None:
-        """The words as texts, wrapped to the lane; None where there is no room."""
-        room = self.track.right - self.track.left
-        lines = wrapped(words, size, room, bold)
-        if not lines or max(width(line, size, bold) for line in lines) > room:
-            return None
-        height = size * (LEADING * (len(lines) - 1) + 1 + 2 * DROP)
-        low = self.track.find(height, near)
-        if low is None:
-            return None
-        self.track.block(low, low + height)
-        top = low + height - size * (1 + DROP)
-        return [
-            self._line(line, top - n * size * LEADING, size, bold) for n, line in enumerate(lines)
-        ]
-
-    def _line(self, line: str, v: float, size: float, bold: bool) -> Text:
-        if self.toward_line == "left":
-            return Text(line, (self.track.left, v), size, bold)
-        return Text(line, (self.track.right, v), size, bold, anchor="end")
-
-
-@dataclass(slots=True)
-class Along:
-    """A lane whose words run along the strip, in rows one beside the other.
-
-    `rows[0]` is next to the line and holds large words; the others hold small ones.
-    """
-
-    rows: list[Track]
-    spare: list[Track] = field(default_factory=list)
-
-    def put(self, words: str, size: float, bold: bool, near: float | None) -> list[Text] | None:
-        """The words as texts turned up the strip, in as many rows as they need; None if none."""
-        for room in (400.0, 180.0, 120.0, 85.0, 60.0, 42.0):
-            lines = wrapped(words, size, room, bold)
-            texts = self._block(lines, size, bold, near)
-            if texts:
-                return texts
-        return None
-
-    def _block(
-        self, lines: list[str], size: float, bold: bool, near: float | None
-    ) -> list[Text] | None:
-        length = max(width(line, size, bold) for line in lines) + 1.0
-        rows = [row for row in self.rows if row.right - row.left >= size * (1 + DROP)]
-        for first in range(len(rows) - len(lines) + 1):
-            chosen = rows[first : first + len(lines)]
-            common = Track(0, 0, _common([row.free for row in chosen]))
-            start = common.find(length, near)
-            if start is None:
-                continue
-            for row in chosen:
-                row.block(start, start + length)
-            chosen.sort(key=lambda row: row.left)
-            return [
-                Text(line, (row.right - size * DROP, start + 0.5), size, bold, angle=90)
-                for row, line in zip(chosen, lines, strict=True)
-            ]
-        return None
-
-
-def _common(spans: Sequence[Sequence[Span]]) -> list[Span]:
-    common = list(spans[0])
-    for others in spans[1:]:
-        common = [
-            (max(a, c), min(b, d)) for a, b in common for c, d in others if min(b, d) > max(a, c)
-        ]
-    return common
-
-
-def letter(tile: Tile, reading_of: dict[int, str]) -> tuple[Text, ...]:
-    """Every word of a tile: its piece's name first. `reading_of`: each joint's, by its number."""
+def letter(tile: Tile, reading_of: Mapping[int, str]) -> tuple[Text, ...]:
+    """Every word of a tile, its piece's name first. `reading_of`: each joint's, by its number."""
     lanes = _lanes(tile)
-    texts: list[Text] = []
-    piece = tile.piece
-    name, *others = piece.words
-    part = f", tile {tile.index + 1} of {tile.of}" if tile.of > 1 else ""
-    texts += _first(lanes, name.text, name.size, tile)
+    name, *others = [words for words in tile.piece.words if words.every or _falls_on(tile, words)]
+    texts = _piece_name(lanes, name, tile)
     for spot in tile.spots:
-        texts += _spot_name(lanes, spot, piece.turned)
-    for spot in tile.spots:
-        texts += _spot_reading(lanes, spot, piece.turned)
+        texts += _spot_words(lanes, spot, tile)
     for joint in (tile.below, tile.above):
         if joint:
             texts += _joint_words(lanes, tile, joint, reading_of[joint.number])
-    if part:
-        texts += _anywhere(lanes, Words(part.removeprefix(", "), 2.8, bold=True))
-    for words in others:
-        if words.every or _falls_on(tile, words):
-            texts += _anywhere(lanes, words)
+    if tile.of > 1:
+        others.insert(1, Words(f"tile {tile.index + 1} of {tile.of}", 2.8, bold=True))
+    for words in sorted(others, key=lambda words: not words.every):
+        texts += _put(lanes, words)
     for spot in tile.spots:
-        texts += _spot_notes(lanes, spot)
+        texts += _notes(lanes, spot, tile)
     return tuple(texts)
 
 
@@ -180,161 +56,95 @@ def _falls_on(tile: Tile, words: Words) -> bool:
     return low <= words.v < high
 
 
-def _first(lanes: list[Across] | list[Along], name: str, size: float, tile: Tile) -> list[Text]:
-    near = tile.high if not tile.piece.turned else tile.low
-    for smaller in (size, SMALL):
+def _put(lanes: Lanes, words: Words, accept: Accept | None = None) -> list[Text]:
+    """The words in the first lane that has room; large ones smaller where they must be."""
+    sizes = [words.size, NAME_SIZE] if words.size > NAME_SIZE else [words.size]
+    for size in sizes:
         for lane in lanes:
-            texts = lane.put(name, smaller, True, near)
-            if texts and len(texts) == 1:
+            more = {} if accept is None else {"accept": accept}
+            texts = lane.put(words.text, size, words.bold, words.v, **more)
+            if texts:
                 return texts
-    u = sum(p[0] for p in tile.outline) / len(tile.outline)
-    return [Text(name, (u, tile.low + _EDGE), SMALL, True, angle=90)]
-
-
-def _anywhere(lanes: Sequence[Across] | Sequence[Along], words: Words) -> list[Text]:
-    for lane in lanes:
-        texts = lane.put(words.text, words.size, words.bold, words.v)
-        if texts:
-            return texts
     return []
 
 
-def _lanes(tile: Tile) -> list[Across] | list[Along]:
-    make = _along if tile.piece.turned else _across
-    low = tile.low + (JOINT_ROOM if tile.below else _EDGE)
-    high = tile.high - (JOINT_ROOM if tile.above else _EDGE)
-    return [made for lane in tile.piece.lanes if (made := make(tile, lane, low, high))]  # type: ignore[return-value]
+def _piece_name(lanes: Lanes, name: Words, tile: Tile) -> list[Text]:
+    """The strip's name on one line; where no lane holds it, up the strip beside its edge."""
+    near = tile.low if tile.piece.turned else tile.high
+
+    def one(texts: Sequence[Text]) -> bool:
+        return len(texts) == 1
+
+    for size in (name.size, SMALL):
+        texts = _put(lanes, Words(name.text, size, True, near), one)
+        if texts:
+            return texts
+    edge = max(u for u, _ in tile.outline) - _EDGE - SMALL * DROP
+    return [Text(name.text, (edge, tile.low + REGISTER_ROOM), SMALL, True, angle=90)]
 
 
-def _across(tile: Tile, lane: Lane, low: float, high: float) -> Across | None:
-    start, end = max(low, lane.low), min(high, lane.high)
-    if start >= end:
-        return None
-    track = Track(lane.left, lane.right, [(start, end)])
-    for low_, high_ in _obstacles(tile, lane.left, lane.right):
-        track.block(low_, high_)
-    return Across(track, "left" if lane.left > 0 else "right")
-
-
-def _along(tile: Tile, lane: Lane, low: float, high: float) -> Along:
-    rows = []
-    for left, right in _row_bands(lane):
-        track = Track(left, right, [(low, high)] if high > low else [])
-        for low_, high_ in _obstacles(tile, left, right):
-            track.block(low_, high_)
-        rows.append(track)
-    return Along(rows)
-
-
-def _row_bands(lane: Lane) -> Iterable[Span]:
-    """The row for large words next to the line, then small rows out to the edge."""
-    large, small = NAME_SIZE * (1 + DROP) + 0.4, 2.8 * (1 + DROP) + 0.6
-    room = lane.right - lane.left
-    large = min(large, room)
-    count = int((room - large) / small)
-    if lane.left < 0:
-        yield lane.right - large, lane.right
-        for n in range(count):
-            yield lane.right - large - (n + 1) * small, lane.right - large - n * small
-    else:
-        yield lane.left, lane.left + large
-        for n in range(count):
-            yield lane.left + large + n * small, lane.left + large + (n + 1) * small
-
-
-def _obstacles(tile: Tile, left: float, right: float) -> Iterable[Span]:
-    """Spans of v that strokes take in the band of u from `left` to `right`."""
-    for spot in tile.spots:
-        u, v = spot.at
-        if left < u + spot.across + 1 and right > u - spot.across - 1:
-            yield v - spot.half - 1, v + spot.half + 1
-    for stroke in tile.piece.across:
-        us, vs = [u for u, _ in stroke.points], [v for _, v in stroke.points]
-        if not stroke.closed:
-            (u0, v0), (u1, v1) = stroke.points
-            ends = [v0 + (v1 - v0) * (u - u0) / (u1 - u0) for u in (left, right)]
-            yield min(ends) - 1.2, max(ends) + 1.2
-        elif left < max(us) + 1 and right > min(us) - 1:
-            yield min(vs) - 1.2, max(vs) + 1.2
-
-
-def _spot_name(lanes: Sequence[Across] | Sequence[Along], spot: Spot, turned: bool) -> list[Text]:
-    lane, v = lanes[0], spot.at[1]
-    if isinstance(lane, Along):
-        row = lane.rows[0]
-        length = width(spot.name, NAME_SIZE, True) + 1.0
-        start = _beside(row, v, spot.half, length)
-        if start is None:
-            return []
-        row.block(start, start + length)
-        u = row.right - NAME_SIZE * DROP
-        return [Text(spot.name, (u, start + 0.5), NAME_SIZE, True, angle=90)]
-    assert not turned
-    return _beside_base(lane, spot)
-
-
-def _beside(row: Track, v: float, half: float, length: float) -> float | None:
-    """Room right above a mark, or else right below it."""
-    for start in (v + half + 1.5, v - half - 1.5 - length):
-        if any(low - 1e-9 <= start and start + length <= high + 1e-9 for low, high in row.free):
-            return start
-    return row.find(length, v)
-
-
-def _beside_base(lane: Across, spot: Spot) -> list[Text]:
-    """The mark's name level with its cross, its reading after it."""
-    track, v = lane.track, spot.at[1]
-    name = width(spot.name, NAME_SIZE, True)
-    reading = f"reads {spot.reading}"
-    half = NAME_SIZE / 2 + 0.8
-    if not any(low <= v - half and v + half <= high for low, high in track.free):
-        return lane.put(spot.name, NAME_SIZE, True, v) or []
-    texts = [lane._line(spot.name, v - NAME_SIZE / 2, NAME_SIZE, True)]
-    track.block(v - half, v + half)
-    rest = track.right - track.left - name - 3.0
-    if width(reading, READING_SIZE) <= rest:
-        shift = name + 3.0
-        u = track.left + shift if lane.toward_line == "left" else track.right - shift
-        anchor = "start" if lane.toward_line == "left" else "end"
-        texts.append(Text(reading, (u, v - NAME_SIZE / 2), READING_SIZE, anchor=anchor))
-    else:
-        texts += lane.put(reading, READING_SIZE, False, v - half - READING_SIZE) or []
+def _spot_words(lanes: Lanes, spot: Spot, tile: Tile) -> list[Text]:
+    """A mark's name and its reading, nearer to it than to any other."""
+    turned, mine, v = tile.piece.turned, _nearer(spot, tile), spot.at[1]
+    texts = [] if turned else _level_with(lanes, spot)
+    if not texts:
+        texts = _put(lanes, Words(spot.name, NAME_SIZE, True, v), mine)
+    if len(texts) < 2:
+        words = spot.reading if turned else f"reads {spot.reading}"
+        order = lanes[::-1] if turned else lanes
+        for size in (READING_SIZE, SMALL):
+            placed = _put(order, Words(words, size, False, v), mine)
+            if placed:
+                return texts + placed
     return texts
 
 
-def _spot_reading(
-    lanes: Sequence[Across] | Sequence[Along], spot: Spot, turned: bool
-) -> list[Text]:
-    if not turned:
-        return []
-    lane = lanes[-1]
-    assert isinstance(lane, Along)
-    row = lane.rows[0]
-    length = width(spot.reading, READING_SIZE) + 1.0
-    start = _beside(row, spot.at[1], spot.half, length)
-    if start is None:
-        return []
-    row.block(start, start + length)
-    return [
-        Text(spot.reading, (row.left + READING_SIZE * 1.15, start + 0.5), READING_SIZE, angle=90)
-    ]
+def _level_with(lanes: Lanes, spot: Spot) -> list[Text]:
+    """The name level with the cross and, where it fits, the reading after it."""
+    v = spot.at[1]
+    for lane in lanes:
+        assert isinstance(lane, Across)
+        name = lane.level(spot.name, NAME_SIZE, True, v, 0.0)
+        if name:
+            after = width(spot.name, NAME_SIZE, True) + 3.0
+            reading = lane.level(f"reads {spot.reading}", READING_SIZE, False, v, after)
+            lane.take(v, NAME_SIZE / 2 + 0.8)
+            return [name, reading] if reading else [name]
+    return []
 
 
-def _spot_notes(lanes: Sequence[Across] | Sequence[Along], spot: Spot) -> list[Text]:
+def _nearer(spot: Spot, tile: Tile) -> Accept:
+    """Whether words stand nearer to a mark than to every other one on the tile."""
+    others = [other.at for other in tile.spots if other is not spot]
+
+    def accept(texts: Sequence[Text]) -> bool:
+        own = min(_distance(text, spot.at) for text in texts)
+        far = min((_distance(text, at) for text in texts for at in others), default=1e9)
+        return own < min(far - 1.0, _FARTHEST)
+
+    return accept
+
+
+def _distance(text: Text, at: tuple[float, float]) -> float:
+    """From the baseline of some words to a point, mm."""
+    long = width(text.text, text.size, text.bold)
+    u, v = text.at
+    if text.anchor == "end":
+        u -= long
+    along, off = (at[1] - v, at[0] - u) if text.angle else (at[0] - u, at[1] - v)
+    return hypot(max(-along, along - long, 0.0), off)
+
+
+def _notes(lanes: Lanes, spot: Spot, tile: Tile) -> list[Text]:
     texts: list[Text] = []
+    mine = _nearer(spot, tile)
     for note in spot.notes:
-        for lane in lanes[:1] if isinstance(lanes[0], Across) else lanes:
-            near = spot.at[1] + (spot.half + 2.0 if isinstance(lane, Along) else -4.0)
-            put = lane.put(note, SMALL, False, near)
-            if put:
-                texts += put
-                break
+        near = spot.at[1] if tile.piece.turned else spot.at[1] - NAME_SIZE
+        texts += _put(lanes, Words(note, SMALL, False, near), mine)
     return texts
 
 
-def _joint_words(
-    lanes: Sequence[Across] | Sequence[Along], tile: Tile, joint: Joint, reading: str
-) -> list[Text]:
+def _joint_words(lanes: Lanes, tile: Tile, joint: Joint, reading: str) -> list[Text]:
     """Its registration marks' names beside them, and its reading from zero."""
     above = joint is tile.below
     shift = 5.4 if above else -5.4 - SMALL
@@ -342,6 +152,54 @@ def _joint_words(
         Text(mark.name, (mark.at[0], mark.at[1] + shift), SMALL, True, anchor="middle")
         for mark in joint.marks
     ]
-    near = joint.v + (JOINT_ROOM if above else -JOINT_ROOM)
-    words = Words(f"joint {joint.number}: {reading} from zero", SMALL, v=near)
-    return texts + _anywhere(lanes, words)
+    words = Words(f"joint {joint.number}: {reading} from zero", SMALL, v=joint.v)
+    return texts + _put(lanes, words)
+
+
+def _lanes(tile: Tile) -> Lanes:
+    if tile.piece.turned:
+        return [_along(tile, lane) for lane in tile.piece.lanes]
+    made = [_across(tile, lane) for lane in tile.piece.lanes]
+    return [lane for lane in made if lane.track.free]
+
+
+def _across(tile: Tile, lane: Lane) -> Across:
+    inner = lane.left if lane.left > 0 else lane.right
+    track = Track(lane.left, lane.right, _free(tile, lane.left, lane.right))
+    return Across(track, inner, lane.low, lane.low_slope, lane.high, lane.high_slope)
+
+
+def _along(tile: Tile, lane: Lane) -> Along:
+    return Along([Track(*band, _free(tile, *band)) for band in _row_bands(lane)])
+
+
+def _row_bands(lane: Lane) -> Iterable[Span]:
+    """Rows of small words side by side, as many as there is room for, the line's side filled."""
+    row = 2.8 * (1 + DROP) + 0.35
+    count = max(1, int((lane.right - lane.left) / row))
+    wide = (lane.right - lane.left) / count
+    return [(lane.left + n * wide, lane.left + (n + 1) * wide) for n in range(count)]
+
+
+def _free(tile: Tile, left: float, right: float) -> list[Span]:
+    low = tile.low + (_EDGE if tile.index else _EDGE + 0.5)
+    track = Track(left, right, [(low, tile.high - _EDGE)])
+    for start, end in _obstacles(tile, left, right):
+        track.block(start, end)
+    return track.free
+
+
+def _obstacles(tile: Tile, left: float, right: float) -> Iterable[Span]:
+    """Spans of v that marks, joints and strokes take in the band of u from `left` to `right`."""
+    for spot in tile.spots:
+        if left < spot.at[0] + spot.across + 1 and right > spot.at[0] - spot.across - 1:
+            yield spot.at[1] - spot.half - 1, spot.at[1] + spot.half + 1
+    for joint in (tile.below, tile.above):
+        for mark in joint.marks if joint else ():
+            if left < mark.at[0] + INSIDE_EDGE and right > mark.at[0] - INSIDE_EDGE:
+                yield mark.at[1] - REGISTER_ROOM, mark.at[1] + REGISTER_ROOM
+    for stroke in tile.piece.across:
+        us, vs = [u for u, _ in stroke.points], [v for _, v in stroke.points]
+        level = max(vs) - min(vs) < 1e-6
+        if (stroke.closed or level) and left < max(us) + 1 and right > min(us) - 1:
+            yield min(vs) - 1.2, max(vs) + 1.2

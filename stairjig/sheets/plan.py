@@ -12,7 +12,7 @@ from stairjig.job.model import Paper
 from stairjig.lengths import Shown
 from stairjig.pieces.values import Piece
 from stairjig.sheets import nesting
-from stairjig.sheets.bars import Bar, band_words, bar_items, bar_words, longest
+from stairjig.sheets.bars import Bar, band_words, bar_items, bar_words, fitting_words, longest
 from stairjig.sheets.frame import Frame
 from stairjig.sheets.joints import NoJoint, Room, plan_joints
 from stairjig.sheets.lettering import letter
@@ -157,10 +157,10 @@ def _furniture(sheet: Sheet, frame: Frame, shown: Shown, words: Sequence[str]) -
     across = across_bar(sheet, frame, shown)
     if across:
         yield from bar_items(across)
-        yield bar_words(across, band_words(across.length, shown.units), 2.6, 2.0)
-    lines = [f"{band_words(up.length, shown.units)} · print at actual size, 100 %", *words]
-    for n, line in enumerate(lines[:3]):
-        yield bar_words(up, line, -4.2 - n * 3.2, 2.0)
+        yield bar_words(across, fitting_words(across.length, shown.units, 2.5), 2.8, 2.5)
+    lines = [f"{band_words(up.length, shown.units)} · print at actual size", *words]
+    for n, line in enumerate(lines[:2]):
+        yield bar_words(up, line, -5.4 - n * 4.2, 2.5)
 
 
 def across_bar(sheet: Sheet, frame: Frame, shown: Shown) -> Bar | None:

@@ -1,0 +1,228 @@
+"""Lanes for words on a tile: what is still free of them, and words set into it.
+
+Words either run across the strip, line under line (`Across`), or up it in rows (`Along`). A lane
+never sets words over a stroke or over other words; what finds no room is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from stairjig.drawing import Text
+from stairjig.type import width, wrapped
+
+DROP = 0.32
+"""What letters reach below the line, over their height."""
+LEADING = 1.55
+"""From line to line, over the height of capitals."""
+
+Span = tuple[float, float]
+Accept = Callable[[Sequence[Text]], bool]
+
+
+def anywhere(_: Sequence[Text]) -> bool:
+    """Every place will do."""
+    return True
+
+
+@dataclass(slots=True)
+class Track:
+    """A band of u with the spans of v in it that are still free, in order."""
+
+    left: float
+    right: float
+    free: list[Span]
+
+    @property
+    def wide(self) -> float:
+        """Its width, mm."""
+        return self.right - self.left
+
+    def block(self, low: float, high: float) -> None:
+        """Take a span out."""
+        kept: list[Span] = []
+        for start, end in self.free:
+            if high <= start or low >= end:
+                kept.append((start, end))
+                continue
+            kept += [(start, low)] if low > start else []
+            kept += [(high, end)] if high < end else []
+        self.free = kept
+
+
+def starts(free: Sequence[Span], length: float, near: float | None) -> list[float]:
+    """Where words of that length may start, best first: nearest to `near`, or highest up."""
+    found = []
+    for low, high in free:
+        if high - low + 1e-9 >= length:
+            found += [low, high - length]
+            if near is not None and low <= near <= high - length:
+                found.append(near)
+    if near is None:
+        return sorted(set(found), reverse=True)
+    return sorted(set(found), key=lambda at: max(near - at - length, at - near, 0.0))
+
+
+def common(spans: Sequence[Sequence[Span]]) -> list[Span]:
+    """What is free in all of several tracks."""
+    shared = list(spans[0])
+    for others in spans[1:]:
+        shared = [
+            (max(a, c), min(b, d)) for a, b in shared for c, d in others if min(b, d) > max(a, c)
+        ]
+    return shared
+
+
+@dataclass(slots=True)
+class Across:
+    """A lane whose words run across the strip from its inner side, lines one under the other.
+
+    `inner`: u next to the line; the lane ends below and above at straight edges, given by their v
+    at `inner` and their slope, so that short lines go further into a corner than long ones.
+    """
+
+    track: Track
+    inner: float
+    low: float
+    low_slope: float
+    high: float
+    high_slope: float
+
+    def put(
+        self, words: str, size: float, bold: bool, near: float | None, accept: Accept = anywhere
+    ) -> list[Text] | None:
+        """The words as texts, wrapped to the lane; None where there is no room."""
+        for room in (self.track.wide, self.track.wide * 0.7):
+            lines = wrapped(words, size, room, bold)
+            longest = max(width(line, size, bold) for line in lines)
+            if longest <= self.track.wide:
+                texts = self._set(lines, longest, size, bold, near, accept)
+                if texts:
+                    return texts
+        return None
+
+    def level(self, words: str, size: float, bold: bool, v: float, shift: float) -> Text | None:
+        """One line whose middle stands at `v`, `shift` mm out from the lane's inner side."""
+        half = size / 2 + 0.8
+        low, high = v - half, v + half
+        reach = shift + width(words, size, bold)
+        bottom, top = self._limits(reach)
+        if reach > self.track.wide or low < bottom or high > top:
+            return None
+        if not any(a <= low and high <= b for a, b in self.track.free):
+            return None
+        return self._line(words, v - size / 2, size, bold, shift)
+
+    def take(self, v: float, half: float) -> None:
+        """Keep the lane clear about `v`."""
+        self.track.block(v - half, v + half)
+
+    def _set(
+        self, lines: list[str], longest: float, size: float, bold: bool, near: float | None,
+        accept: Accept,
+    ) -> list[Text] | None:  # fmt: skip
+        height = size * (LEADING * (len(lines) - 1) + 1 + 2 * DROP)
+        free = common([self.track.free, [self._limits(longest)]])
+        for low in starts(free, height, near):
+            top = low + height - size * (1 + DROP)
+            texts = [
+                self._line(line, top - n * size * LEADING, size, bold, 0.0)
+                for n, line in enumerate(lines)
+            ]
+            if accept(texts):
+                self.track.block(low, low + height)
+                return texts
+        return None
+
+    def _limits(self, reach: float) -> Span:
+        return (
+            self.low + max(0.0, self.low_slope * reach),
+            self.high + min(0.0, self.high_slope * reach),
+        )
+
+    def _line(self, line: str, v: float, size: float, bold: bool, shift: float) -> Text:
+        if self.inner <= self.track.left:
+            return Text(line, (self.inner + shift, v), size, bold)
+        return Text(line, (self.inner - shift, v), size, bold, anchor="end")
+
+
+@dataclass(slots=True)
+class Along:
+    """A lane whose words run up the strip, in rows one beside the other.
+
+    `rows` from left to right; the one next to the line is filled first.
+    """
+
+    rows: list[Track]
+
+    def put(
+        self, words: str, size: float, bold: bool, near: float | None, accept: Accept = anywhere
+    ) -> list[Text] | None:
+        """The words as texts turned up the strip, in as many rows as they need; None if none."""
+        tried: set[int] = set()
+        for room in (400.0, 180.0, 120.0, 85.0, 60.0, 42.0):
+            lines = wrapped(words, size, room, bold)
+            if len(lines) not in tried:
+                tried.add(len(lines))
+                texts = self._set(lines, size, bold, near, accept)
+                if texts:
+                    return texts
+        return None
+
+    def _set(
+        self, lines: list[str], size: float, bold: bool, near: float | None, accept: Accept
+    ) -> list[Text] | None:
+        length = max(width(line, size, bold) for line in lines) + 1.0
+        best: tuple[float, list[Text], list[Track], float] | None = None
+        for bands in self._bands(len(lines), size):
+            tracks = [track for band in bands for track in band]
+            for start in starts(common([track.free for track in tracks]), length, near):
+                far = 0.0 if near is None else max(near - start - length, start - near, 0.0)
+                if best and far >= best[0] - 1e-9:
+                    break
+                texts = [
+                    Text(line, (_baseline(band, size), start + 0.5), size, bold, angle=90)
+                    for band, line in zip(bands, lines, strict=True)
+                ]
+                if accept(texts):
+                    best = (far, texts, tracks, start)
+                    break
+        if best is None:
+            return None
+        for track in best[2]:
+            track.block(best[3], best[3] + length)
+        return best[1]
+
+    def _bands(self, count: int, size: float) -> list[list[list[Track]]]:
+        """Every run of neighbouring rows, put together to bands high enough, `count` of them."""
+        need = size * (1 + DROP)
+        found = []
+        order = range(len(self.rows))
+        for first in reversed(order) if self.rows[-1].right <= 0 else order:
+            bands: list[list[Track]] = []
+            at = first
+            while len(bands) < count and at < len(self.rows):
+                band = [self.rows[at]]
+                at += 1
+                while _height(band) < need - 1e-9 and at < len(self.rows):
+                    band.append(self.rows[at])
+                    at += 1
+                if _height(band) >= need - 1e-9:
+                    bands.append(band)
+            if len(bands) == count:
+                found.append(bands)
+        return found
+
+
+def _height(band: Sequence[Track]) -> float:
+    if any(abs(low.right - high.left) > 1e-6 for low, high in pairwise(band)):
+        return 0.0
+    return band[-1].right - band[0].left
+
+
+def _baseline(band: Sequence[Track], size: float) -> float:
+    """The baseline's u: words stand in the middle of their band, their feet to the right."""
+    spare = _height(band) - size * (1 + DROP)
+    return band[-1].right - spare / 2 - size * DROP
