@@ -9,9 +9,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from stairjig.errors import Place
+if TYPE_CHECKING:
+    from stairjig.errors import Place
 
 Units = Literal["inch", "mm"]
 Real = Fraction | float
@@ -27,13 +28,26 @@ _VULGAR = {
     "¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
     "⅓": "1/3", "⅔": "2/3", "⅙": "1/6", "⅚": "5/6", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5",
 }  # fmt: skip
-_NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
-_MIXED = re.compile(rf"(?:(?P<whole>{_NUMBER})(?:\s+|\s*-\s*)(?=\d+\s*/))?(?P<num>{_NUMBER})(?:\s*/\s*(?P<den>\d+))?")
-_FEET = re.compile(rf"(?P<feet>{_NUMBER})\s*(?:'|ft\b|feet\b|foot\b)\s*-?\s*(?P<rest>.*)")
-_UNIT = re.compile(r'\s*(?P<unit>"|\'\'|in\b\.?|inch\b|inches\b|mm\b|cm\b)\s*$')
+_RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉", "01234567890123456789")
+_BUILT = re.compile("([⁰¹²³⁴⁵⁶⁷⁸⁹]{1,3})[⁄/]([₀₁₂₃₄₅₆₇₈₉]{1,3})")
+_SIGNS = str.maketrans({
+    "″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'", "⁄": "/",
+    "−": "-", "‐": "-", "‑": "-", "‒": "-", "–": "-",
+})  # fmt: skip
+# The digits are spelled out: `\d` would also match those of every other script.
+_NUMBER = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
+_MIXED = re.compile(
+    rf"(?:(?P<whole>{_NUMBER})(?:\s+|-)(?=[0-9]+\s?/))?(?P<num>{_NUMBER})(?:\s?/\s?(?P<den>[0-9]+))?"
+)
+_FEET = re.compile(
+    rf"(?P<feet>{_NUMBER})\s*(?:'|(?:ft|feet|foot)(?![a-z]))\s*-?\s*(?P<rest>(?!['-]).*)"
+)
+_UNIT = re.compile(r"\s*(?P<unit>\"|''|inch(?:es)?|in\.?|mm|cm)")
 _UNIT_SIZE = {"mm": Fraction(1), "cm": CM}
+_THOUSANDS = re.compile("[0-9],[0-9]{3}(?![0-9])")
 _LONGEST_TEXT = 40
 _LONGEST = 1000 * FOOT
+_HAIR = Fraction(1, 10**9)
 
 
 class NotALength(ValueError):  # noqa: N818
@@ -66,12 +80,11 @@ class Angle:
 
 def _plain(text: str) -> str:
     """The text with typographic fractions, primes and signs spelled in plain characters."""
+    text = _BUILT.sub(lambda built: f" {built[1]}/{built[2]} ".translate(_RAISED), text)
     for sign, spelled in _VULGAR.items():
-        text = text.replace(sign, f" {spelled}")
-    for sign, plain in (("′′", '"'), ("″", '"'), ("”", '"'), ("“", '"'), ("′", "'"), ("’", "'"),
-                        ("−", "-"), ("⁄", "/"), ("\u00a0", " ")):  # fmt: skip
-        text = text.replace(sign, plain)
-    return " ".join(text.split())
+        text = text.replace(sign, f" {spelled} ")
+    text = " ".join(text.translate(_SIGNS).lower().split())
+    return text.replace("- ", "-").replace(" '", "'").replace(' "', '"')
 
 
 def _number(text: str, example: str) -> Fraction:
@@ -84,62 +97,99 @@ def _number(text: str, example: str) -> Fraction:
         return Fraction(num)
     if "." in num or (whole and "." in whole):
         raise NotALength("mixes a decimal point with a fraction; write one or the other")
+    return Fraction(whole or 0) + _fraction(num, den, bool(whole))
+
+
+def _fraction(num: str, den: str, beside_whole: bool) -> Fraction:
+    """A proper fraction: `21/2` is far more often 2 1/2 with the space lost than ten and a half."""
     if int(den) == 0:
         raise NotALength("divides by zero")
-    if whole and int(num) >= int(den):
+    if int(num) < int(den):
+        return Fraction(int(num), int(den))
+    if beside_whole:
         raise NotALength("has a fraction of one or more beside a whole number; is a digit missing?")
-    return Fraction(whole or 0) + Fraction(int(num), int(den))
+    raise NotALength("is a fraction of one or more; is a space missing, as in 10 1/4?")
+
+
+def _split_sign(plain: str) -> tuple[int, str]:
+    """The sign, and the rest."""
+    if plain.startswith(("-", "+")):
+        return (-1 if plain[0] == "-" else 1), plain[1:].strip()
+    return 1, plain
+
+
+def _pointed(plain: str, units: Units) -> str:
+    """The text with a decimal comma made a point, where millimetres or centimetres are meant."""
+    if units != "mm" and not plain.endswith(("mm", "cm")):
+        return plain
+    if _THOUSANDS.search(plain):
+        raise NotALength("has a comma before three digits; write 2400 or 2.4, whichever is meant")
+    return re.sub("(?<=[0-9]),(?=[0-9])", ".", plain)
 
 
 def read_length(text: str, units: Units) -> Fraction:
     """The length written as `text`, exactly, in mm.
 
     Reads `10`, `10.25`, `10 1/4`, `10-1/4`, `10¼`, `10 1/4"`, `3' 6 1/2"`, `3′ 6½″`, `260 mm`,
-    `26 cm`, in mm jobs also `26,5`; a bare number is in `units`, a leading minus is kept. Raises
+    `26 cm`, in mm jobs also `26,5`; a bare number is in `units`, a leading sign is kept. Raises
     `NotALength`, whose message completes "`text` ...".
     """
     example = "10 1/4 or 3' 6 1/2\"" if units == "inch" else "260 or 26.5"
     if len(text) > _LONGEST_TEXT:
         raise NotALength(f"is too long for a length; write it like {example}")
-    plain = _plain(text)
-    if units == "mm" or plain.endswith(("mm", "cm")):
-        plain = re.sub(r"(?<=\d),(?=\d)", ".", plain)
-    negative = plain.startswith("-")
-    mm = _magnitude(plain.removeprefix("-").strip(), units, example)
+    sign, plain = _split_sign(_pointed(_plain(text), units))
+    mm = _magnitude(plain, units, example)
     if mm > _LONGEST:
         raise NotALength("is over 1,000 feet; that is no measure of a stair")
-    return -mm if negative else mm
+    return sign * mm
 
 
 def _magnitude(plain: str, units: Units, example: str) -> Fraction:
     feet = _FEET.fullmatch(plain)
-    if feet and not feet["rest"].startswith("'"):
-        rest = _UNIT.sub("", feet["rest"])
-        if _UNIT.search(feet["rest"]) and feet["rest"].rstrip().endswith("m"):
-            raise NotALength("mixes feet with millimetres; write one or the other")
-        inches = _number(rest, example) if rest.strip() else Fraction(0)
-        if inches >= 12:
-            raise NotALength("has twelve inches or more beside the feet; check the reading")
-        return Fraction(feet["feet"]) * FOOT + inches * INCH
-    unit = _UNIT.search(plain)
-    size = INCH if units == "inch" else Fraction(1)
-    if unit:
-        size = _UNIT_SIZE.get(unit["unit"], INCH)
-        plain = plain[: unit.start()]
-    return _number(plain, example) * size
+    if feet:
+        return _feet_and_inches(feet["feet"], feet["rest"], example)
+    number, size = _split_unit(plain)
+    if size is None:
+        size = INCH if units == "inch" else Fraction(1)
+    return _number(number, example) * size
+
+
+def _split_unit(plain: str) -> tuple[str, Fraction | None]:
+    """The number in front of the unit, and the unit's size in mm (None: no unit is written)."""
+    for unit in _UNIT.finditer(plain):
+        if unit.end() == len(plain):
+            return plain[: unit.start()], _UNIT_SIZE.get(unit["unit"], INCH)
+    return plain, None
+
+
+def _feet_and_inches(feet: str, rest: str, example: str) -> Fraction:
+    """Feet, and the inches written behind them."""
+    if not rest:
+        return Fraction(feet) * FOOT
+    number, size = _split_unit(rest)
+    if size not in (None, INCH):
+        raise NotALength("mixes feet with millimetres; write one or the other")
+    if "." in feet:
+        raise NotALength("has inches beside a decimal of a foot; write one or the other")
+    inches = _number(number, example)
+    if inches >= 12:
+        raise NotALength("has twelve inches or more beside the feet; check the reading")
+    return Fraction(feet) * FOOT + inches * INCH
 
 
 def read_angle(text: str) -> Fraction:
-    """An angle in degrees, exactly, from `22.5`, `22 1/2`, `-21.8` or `36.9°`. Raises `NotALength`."""
+    """An angle in degrees, exactly, from `22.5`, `22 1/2`, `-21.8` or `36.9°`.
+
+    Raises `NotALength`, whose message completes "`text` ...".
+    """
     if len(text) > _LONGEST_TEXT:
         raise NotALength("is too long for an angle; write degrees like 22.5")
-    plain = re.sub(r"\s*(°|deg\b\.?|degrees\b)\s*$", "", _plain(text))
-    negative = plain.startswith("-")
+    plain = re.sub(r"\s*(°|deg\.?|degrees)$", "", _plain(text))
+    sign, plain = _split_sign(plain)
     try:
-        degrees = _number(plain.removeprefix("-").strip(), "22.5")
+        return sign * _number(plain, "22.5")
     except NotALength:
         raise NotALength("is no angle; write degrees like 22.5") from None
-    return -degrees if negative else degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,9 +203,11 @@ class Shown:
         """`mm` to the nearest step, a half away from zero.
 
         Half up is the rule of US Navy training manual 14044 for the carpenter's sixteenths;
-        Python's own `round` would take half to even.
+        Python's own `round` would take half to even. A float within `_HAIR` of a half counts as
+        one, so that two ways of computing the same length show the same figure.
         """
-        steps = abs(Fraction(mm)) / self.step + Fraction(1, 2)
+        exact = abs(Fraction(mm)) + (_HAIR if isinstance(mm, float) else 0)
+        steps = exact / self.step + Fraction(1, 2)
         whole = steps.numerator // steps.denominator
         return (-whole if mm < 0 else whole) * self.step
 
