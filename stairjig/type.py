@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from importlib.resources import as_file, files
 
@@ -12,6 +13,9 @@ REGULAR, BOLD = "stairjig", "stairjig-bold"
 _FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
 CAPITALS = 0.729
 """Height of capitals and digits over the font's size (DejaVu Sans, OS/2 table: 1493 of 2048)."""
+
+_KEPT = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b)|(?<=⌀) ")
+"""Spaces within a length."""
 
 
 @lru_cache(maxsize=1)
@@ -48,9 +52,13 @@ def missing(text: str) -> str:
 
 
 def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str]:
-    """`text` in lines no wider than `room` mm; a single word that is wider stands alone."""
+    """`text` in lines no wider than `room` mm; a single word that is wider stands alone.
+
+    No line ends within a length: `5 1/8″`, `88 mm`, `⌀ 11/16″`.
+    """
     lines: list[str] = []
-    for word in text.split():
+    for kept in _KEPT.sub("\0", text).split():
+        word = kept.replace("\0", " ")
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width(longer, size, bold) <= room:
             lines[-1] = longer

@@ -254,7 +254,8 @@ def _parted(
     columns: Sequence[Column], row: Sequence[Cell], size: float
 ) -> Iterator[Sequence[Cell]]:
     """The row, or as many as it takes to hold its longest cell."""
-    cells = [_cell_lines(column, cell, size, False) for column, cell in zip(columns, row, strict=True)]  # fmt: skip
+    pairs = zip(columns, row, strict=True)
+    cells = [_cell_lines(column, cell, size, bold=False) for column, cell in pairs]
     many = max(len(lines) for lines in cells)
     yield [_part(cell, lines, 0) for cell, lines in zip(row, cells, strict=True)]
     for start in range(MOST_LINES, many, MOST_LINES):
@@ -262,7 +263,7 @@ def _parted(
 
 
 def _part(cell: Cell, lines: Sequence[str], start: int) -> Cell:
-    if isinstance(cell, Blank) or len(lines) <= MOST_LINES and start == 0:
+    if isinstance(cell, Blank) or (len(lines) <= MOST_LINES and start == 0):
         return cell
     return " ".join(lines[start : start + MOST_LINES])
 
