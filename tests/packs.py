@@ -1,0 +1,93 @@
+"""Jobs, strips and finished sheets for the tests, built through the program's own stages."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+from stairjig.drawing import Page
+from stairjig.job.model import Job
+from stairjig.job.reader import read_job
+from stairjig.pdf import write_pdf
+from stairjig.pieces.build import cut_pieces
+from stairjig.setout.build import set_out
+from stairjig.setout.values import Setout
+from stairjig.sheets.plan import SheetPlan, plan_sheets, sheet_items
+
+SAMPLES = Path(__file__).parent.parent / "samples"
+SAMPLE_NAMES = tuple(sorted(path.name for path in SAMPLES.glob("*.yaml")))
+
+LONG_FLIGHT = """
+title: Heron Lodge, hall
+units: inch
+openings: irc
+balusters:
+  plain: {{shape: square, width: 5/8, tread_hole: {{size: 15/16, depth: 1}},
+          rail_hole: {{size: 15/16, depth: 3/4}}}}
+  turned: {{shape: round, width: 1 1/4, narrowest: 3/4}}
+pattern: [plain, turned, plain]
+rail: {{height: 36, depth: 2 1/2, width: 2 3/8}}
+sections:
+  - name: Hall flight
+    kind: treads
+    side: {side}
+    rise: 7 1/2
+    nosing: 1 1/8
+    line: 1 3/4
+    lower_newel: {{width: 3 1/2}}
+    upper_newel: {{width: 3 1/2, place: {{face: 1/4}}}}
+    treads:
+      - {{run: 10 1/4, bare: true}}
+      - {{run: 10 1/4, times: 4}}
+      - 10
+      - 10 1/2
+      - {{depth: 11 1/4, times: 3}}
+      - {{run: 10 3/16, times: 6}}
+"""
+"""16 treads, the first bare, two widths, one newel that stands."""
+
+
+def job_of(text: str, paper: str | None = None) -> Job:
+    """A job from its text."""
+    return read_job(text.encode(), "job.yaml", paper)
+
+
+@cache
+def long_flight(side: str = "left", paper: str = "letter") -> Setout:
+    """The long flight set out."""
+    return set_out(job_of(LONG_FLIGHT.format(side=side), paper))
+
+
+@cache
+def sample(name: str, paper: str | None = None) -> Setout:
+    """A sample set out, on its own paper or another."""
+    return set_out(read_job((SAMPLES / name).read_bytes(), name, paper))
+
+
+def planned(setout: Setout) -> SheetPlan:
+    """Its strips on its paper."""
+    return plan_sheets(cut_pieces(setout), setout.job.paper)
+
+
+def strip_pages(setout: Setout, plan: SheetPlan | None = None) -> tuple[Page, ...]:
+    """The sheets of strips alone."""
+    plan = plan or planned(setout)
+    shown = setout.job.shown
+    return tuple(
+        Page(sheet.width, sheet.height, str(n), f"Sheet {n}", sheet_items(sheet, plan.paper, shown, ["words"]))
+        for n, sheet in enumerate(plan.sheets, start=1)
+    )  # fmt: skip
+
+
+def strips_pdf(pages: tuple[Page, ...]) -> bytes:
+    """Sheets as a PDF."""
+    return write_pdf(pages, "strips", {})
+
+
+def with_run(pages: tuple[Page, ...], number: int, index: int, items: tuple) -> tuple[Page, ...]:  # type: ignore[type-arg]
+    """The pages with one run's items replaced."""
+    page = pages[number]
+    run = replace(page.items[index], items=items)  # type: ignore[type-var]
+    changed = replace(page, items=(*page.items[:index], run, *page.items[index + 1 :]))
+    return (*pages[:number], changed, *pages[number + 1 :])
