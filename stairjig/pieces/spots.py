@@ -10,15 +10,18 @@ from stairjig.pieces.values import CROSS_ARM, Spot
 from stairjig.setout.values import Mark
 
 
-def base_spot(mark: Mark, at: Point, reading: str, shown: Shown, stretch: float = 1.0) -> Spot:
+def base_spot(
+    mark: Mark, at: Point, reading: str, shown: Shown, stretch: float = 1.0, below: float = 1e9
+) -> Spot:
     """A mark on a tread or shoe, the base and the hole turned with the line.
 
-    `stretch`: how much longer plumb shapes come out along the strip, 1 / cos of its pitch.
+    `stretch`: how much longer plumb shapes come out along the strip, 1 / cos of its pitch;
+    `below`: paper under the mark; a hole that reaches beyond it is not drawn, only told.
     """
     kind = mark.type
     base = float(kind.base.mm)
     shapes: list[Stroke | Ellipse] = [_section(kind.shape, at, base, stretch, Pen.BASE)]
-    if kind.tread_hole:
+    if kind.tread_hole and float(kind.tread_hole.size.mm) / 2 * stretch < below:
         shapes.append(_round(at, float(kind.tread_hole.size.mm), stretch, Pen.HOLE))
     notes = _notes(kind, kind.tread_hole, shown)
     return _spot(mark, at, shapes, reading, notes)

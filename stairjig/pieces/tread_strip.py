@@ -17,6 +17,7 @@ from stairjig.pieces.shapes import crossing, mirrored, within
 from stairjig.pieces.spots import base_spot
 from stairjig.pieces.values import Lane, Piece, Spot, Words
 from stairjig.setout.names import tread_numbers, tread_strip_name
+from stairjig.setout.plan import reach
 from stairjig.setout.values import Mark, PlanTread, SectionSetout, SetNewel, SetTread
 
 WALL_SIDE = 75.0
@@ -81,7 +82,13 @@ def tread_strip(
 ) -> Piece:
     """The strip for one tread, or for several that are alike, with its shorter twin."""
     full = _strip(section, treads, shown, pack_id, None)
-    return replace(full, short=_strip(section, treads, shown, pack_id, SHORT_FRONT))
+    least = max(SHORT_FRONT, *(_ahead_of_riser(treads[0], mark) + 1.0 for mark in treads[0].marks))
+    return replace(full, short=_strip(section, treads, shown, pack_id, least))
+
+
+def _ahead_of_riser(tread: SetTread, mark: Mark) -> float:
+    """How far a base reaches in front of the riser's line, along the line, mm."""
+    return float(reach(tread.plan.front.skew, mark.type.base.mm / 2, mark.type.shape) - mark.x)
 
 
 def _strip(
@@ -95,9 +102,9 @@ def _strip(
     assert isinstance(flight, TreadsSection)
     frame = _frame(tread, flight)
     nosing = float(tread.plan.front_nosing)
-    reach = nosing + PAST_NOSING if ahead is None else ahead
-    outline = frame.outline(reach)
-    spots = tuple(_spot(tread, mark, shown) for mark in tread.marks)
+    front = nosing + PAST_NOSING if ahead is None else ahead
+    outline = frame.outline(front)
+    spots = tuple(_spot(tread, mark, shown, front) for mark in tread.marks)
     newels = tuple(_newel_shapes(section, tread, outline))
     piece = Piece(
         name=tread_strip_name(section, treads),
@@ -105,10 +112,10 @@ def _strip(
         kind="tread",
         tread=tread.plan.number,
         outline=_nicked(outline, frame),
-        along=(Stroke(((0.0, -reach), (0.0, frame.run)), Pen.LINE),),
+        along=(Stroke(((0.0, -front), (0.0, frame.run)), Pen.LINE),),
         across=(*_risers(frame, nosing if ahead is None else None), *newels),
         spots=spots,
-        shut=_shut(frame, reach, newels),
+        shut=_shut(frame, front, newels),
         lanes=_lanes(frame, spots),
         words=_words(section, treads, shown, pack_id),
         turned=False,
@@ -128,9 +135,10 @@ def _frame(tread: SetTread, flight: TreadsSection) -> _Frame:
     return _Frame(plan, beyond, beyond, wall)
 
 
-def _spot(tread: SetTread, mark: Mark, shown: Shown) -> Spot:
+def _spot(tread: SetTread, mark: Mark, shown: Shown, reach: float) -> Spot:
     reading = shown.text(tread.plan.line_run - mark.x)
-    return base_spot(mark, (0.0, float(mark.x)), reading, shown)
+    below = float(mark.x) + reach - 0.5
+    return base_spot(mark, (0.0, float(mark.x)), reading, shown, below=below)
 
 
 def _risers(frame: _Frame, nosing: float | None) -> tuple[Stroke, ...]:
