@@ -204,6 +204,7 @@ TREADS_VALUES = [
     ({"rail_taped": "{from: 1-1, to: 6-1}"}, 'a taped rail needs "length"'),
     ({"rail_taped": "{from: one, to: 6-1, length: 72}"}, 'from "one" names no mark'),
     ({"rail_taped": "{from: 6-1, to: 1-1, length: 72}"}, 'to "1-1" is not above from "6-1"'),
+    ({"rail_taped": "{from: 2-1, to: 2-1, length: 72}"}, 'to "2-1" is not above from "2-1"'),
     ({"rail_taped": "{from: 1-1, to: 7-1, length: 72}"}, "no mark 7-1: the section has treads 1"),
     ({"rail_taped": "{from: 1-1, to: 6-4, length: 72}", "per_tread": "3"},
      "no mark 6-4: tread 6 carries 3"),
@@ -355,7 +356,8 @@ def test_a_paper_given_on_the_call_is_named_as_such():
 
 
 def test_a_margin_is_held_against_the_paper_that_is_used():
-    assert not lines_for(written({"margin": "2"}))
+    assert not lines_for(written({"margin": "2 1/8"}))  # a quarter of letter's 8 1/2
+    assert "over a quarter" in only_problem(written({"margin": "2 3/16"}))
     assert "over a quarter" in only_problem(written({"margin": "2"}), paper="5 x 9")
 
 
@@ -383,6 +385,14 @@ def test_all_problems_come_in_one_go_sorted_by_place():
     ):  # fmt: skip
         assert what in texts
     assert len(problems) == 10
+
+
+def test_problems_of_one_line_are_sorted_by_column():
+    """The width is read before the top, whatever their order in the line."""
+    source = written({"balusters": "{plain: {top: pinn, shape: square, width: 0}}"})
+    columns = [problem.where.column for problem in problems_in(source)]
+    assert len(columns) == 2
+    assert columns == sorted(columns)
 
 
 def test_a_huge_count_costs_nothing():
