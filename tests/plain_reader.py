@@ -27,6 +27,7 @@ class PlainText:
     at: Point
     matrix: tuple[float, ...]
     size: float
+    bold: bool
 
 
 @dataclass
@@ -111,6 +112,12 @@ def read_tiles(data: bytes) -> list[PlainTile]:
             for name, font in (page["/Resources"]["/Font"]).items()  # type: ignore[index]
             if "/ToUnicode" in font.get_object()
         }
+        heavy = {
+            name
+            for name, font in (page["/Resources"]["/Font"]).items()  # type: ignore[index]
+            if "Bold" in font.get_object()["/BaseFont"]
+        }
+        bold = False
         tile: PlainTile | None = None
         path: list[Point] = []
         bends: list[Point] = []
@@ -140,6 +147,7 @@ def read_tiles(data: bytes) -> list[PlainTile]:
                 (tile.curves if bends else tile.paths).append(path)
             elif operator == b"Tf":
                 codes, size = fonts[operands[0]], values[0]
+                bold = operands[0] in heavy
             elif operator == b"BT":
                 words, matrix = "", (1.0, 0, 0, 1.0, 0, 0)
             elif operator == b"Tm":
@@ -150,7 +158,7 @@ def read_tiles(data: bytes) -> list[PlainTile]:
                 words += _decoded(operands[0], codes)
             elif operator == b"ET":
                 tile.texts.append(
-                    PlainText(words, (matrix[4] * MM, matrix[5] * MM), matrix[:4], size * MM)
+                    PlainText(words, (matrix[4] * MM, matrix[5] * MM), matrix[:4], size * MM, bold)
                 )
     return tiles
 

@@ -172,7 +172,7 @@ def test_no_words_lie_over_a_base_a_cross_other_words_or_an_edge(setout: Setout)
             for path in tile.curves:
                 assert not overlap(box, box_of(path)), f"{tile.name}: {words!r} over a round"
             for path in tile.paths[1:]:
-                if len(path) == 2 and not is_line(path, tile):
+                if len(path) == 2:
                     assert not crosses(path, box), f"{tile.name}: {words!r} over a stroke"
                 elif len(path) > 2:
                     assert not overlap(box, box_of(path)), f"{tile.name}: {words!r} over a base"
@@ -181,15 +181,9 @@ def test_no_words_lie_over_a_base_a_cross_other_words_or_an_edge(setout: Setout)
                 assert not crosses([start, end], box), f"{tile.name}: {words!r} over the edge"
 
 
-def is_line(path, tile) -> bool:  # type: ignore[no-untyped-def]
-    """Whether a stroke is the strip's own line, which words may stand beside, never across."""
-    return False
-
-
 def words_box(text):  # type: ignore[no-untyped-def]
     capitals = text.size * 0.729
-    bold = "Bold" in text.text
-    long = max(width(text.text, capitals, True) if bold else 0, width(text.text, capitals))
+    long = width(text.text, capitals, text.bold)
     u, v = text.at
     if abs(text.matrix[0]) < 0.5:
         return (u - capitals, v, u + 0.1 * capitals, v + long)

@@ -38,9 +38,9 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     )
     words = [
         Words(rail_strip_name(section), 2.8, every=True),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
         Words("up the stair →", 4.0, bold=True, every=True),
         Words("this face down, read from below", 2.8, bold=True, every=True),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
         *_ends(section, shown, "trim to"),
         *_placing(section, "plumb", shown),
     ]

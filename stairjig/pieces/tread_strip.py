@@ -30,6 +30,8 @@ PAST_NOSING = 8.0
 """What it has in front of the nosing's edge where there is room, mm."""
 NICK = (6.0, 4.0)
 """Half width and depth of the nick in the back edge, for cove or glue, mm."""
+ROOM_AT_BACK = 36.0
+"""Least length of a tile at the back edge, for what it has to say, mm."""
 SAME_TREAD = INCH / 8
 """mm within which a tread must agree with what was measured."""
 
@@ -187,7 +189,7 @@ def _shut(frame: _Frame, reach: float, newels: Sequence[Stroke]) -> tuple[tuple[
     front_low = min(frame.corner(reach)[1], frame.front(frame.wall, reach)[1])
     back_low = min(frame.back(-frame.outer_back)[1], frame.back(frame.wall)[1])
     back_top = max(frame.back(-frame.outer_back)[1], frame.back(frame.wall)[1])
-    spans = [(front_low, front_top), (back_low - NICK[1] - 20.0, back_top)]
+    spans = [(front_low, front_top), (back_low - ROOM_AT_BACK, back_top)]
     for newel in newels:
         heights = [v for _, v in newel.points]
         spans.append((min(heights) - 6.0, max(heights) + 6.0))
@@ -220,9 +222,9 @@ def _words(
     plan = tread.plan
     words = [
         Words(tread_strip_name(section, treads), 2.8, every=True),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
         Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True),
         Words("↑ up the stair · this face up", 2.9, bold=True, every=True),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
         Words(_nosing_check(plan, shown), 2.5, v=1.0),
         Words(_upper_end(section, treads), 2.8, v=float(plan.line_run)),
         Words("lower end; thick line: face of the riser below", 2.5, v=0.5),

@@ -40,7 +40,7 @@ def letter(tile: Tile, reading_of: Mapping[int, str]) -> tuple[Text, ...]:
         if joint:
             texts += _joint_words(lanes, tile, joint, reading_of[joint.number])
     if tile.of > 1:
-        others.insert(1, Words(f"tile {tile.index + 1} of {tile.of}", 2.8, bold=True))
+        others.insert(2, Words(f"tile {tile.index + 1} of {tile.of}", 2.8, bold=True, every=True))
     for words in sorted(others, key=lambda words: not words.every):
         texts += _put(lanes, words)
     for spot in tile.spots:
