@@ -1,0 +1,212 @@
+"""The boring card: bit, depth and tilt of every kind of hole, the pitch block, the prop."""
+
+from __future__ import annotations
+
+from math import tan
+from typing import TYPE_CHECKING
+
+from stairjig.lengths import INCH
+from stairjig.pages.flow import Column, Flow, Leaf, spread
+from stairjig.pages.pitch_block import Block, block_for, block_items
+from stairjig.pages.wording import (
+    angle,
+    fine,
+    framed,
+    is_level,
+    kind_words,
+    section_heading,
+    sentence,
+    stands_on,
+)
+from stairjig.setout.schedule import LEAST_COVER, Boring, borings, rail_hole
+from stairjig.setout.schedule_rail import props
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stairjig.drawing import Page
+    from stairjig.lengths import Shown
+    from stairjig.setout.values import SectionSetout, Setout
+
+SAID = ("square-in-round", "hole-near-riser")
+"""Codes of the warnings that belong on this card."""
+_HOLES = (
+    Column("bore into", 32, bold=True),
+    Column("for", 28),
+    Column("holes", 15, "end"),
+    Column("bit", 20, "end", bold=True),
+    Column("depth", 18, "end", bold=True),
+    Column("tilt", 47),
+    Column("opens to", 32, "end"),
+)
+_PROPS = (Column("prop", 40, "end", bold=True), Column("stands on the nosing of", 150))
+
+
+def boring_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
+    """Set the boring card: each section's holes and prop, then a pitch block for each pitch."""
+    flow = Flow(leaf, "boring", "Boring card")
+    flow.heading("Boring card", 5.5)
+    _how(flow)
+    for section in setout.sections:
+        _section(flow, setout, section)
+    _warnings(flow, setout)
+    _blocks(flow, setout)
+    return flow.pages()
+
+
+def _how(flow: Flow) -> None:
+    framed(
+        flow,
+        "Bore nothing before the check page is signed. Try bit, guide and stop in scrap of the "
+        "same wood first, with a baluster in hand.",
+    )
+    flow.words(
+        "Depth runs along the bit from the hole's centre. Where the bit is tilted, a stop collar "
+        "meets one side of the hole first: set the stop with the guide in place, to the guide's "
+        "length and the depth together, and prove it by the try hole."
+    )
+
+
+def _section(flow: Flow, setout: Setout, section: SectionSetout) -> None:
+    shown = setout.job.shown
+    section_heading(flow, section.name, follow=34.0)
+    flow.words(f"{sentence(kind_words(section))}; balusters stand on {stands_on(section)}.")
+    flow.space(1.0)
+    holes = borings(section)
+    flow.table(
+        spread(_HOLES, flow.leaf.room),
+        [_row(boring, shown) for boring in holes],
+        row_height=7.0,
+        above=f"{section.name}, continued",
+    )
+    for words in _hole_words(section, holes, setout):
+        flow.words(words)
+    _props(flow, section, shown)
+
+
+def _row(boring: Boring, shown: Shown) -> tuple[str, ...]:
+    level = boring.tilt < 1e-6
+    tilt = "none: square to it" if level else f"{angle(boring.tilt)} off square, plumb"
+    size = shown.text(boring.hole.size.mm)
+    return (
+        "under the rail" if boring.into == "rail" else f"the {boring.into}",
+        ", ".join(boring.types),
+        f"{boring.count}",
+        f"⌀ {size}",
+        shown.text(boring.hole.depth.mm),
+        tilt,
+        "round" if level else f"{size} × {shown.text(boring.along)}",
+    )
+
+
+def _hole_words(section: SectionSetout, holes: tuple[Boring, ...], setout: Setout) -> Iterator[str]:
+    shown = setout.job.shown
+    if section.section.rail.plow:
+        yield "The rail is plowed: nothing is bored into it, fillets hold the balusters."
+    for kind in dict.fromkeys(mark.type for mark in section.marks):
+        places = [] if kind.tread_hole else [stands_on(section)]
+        if not (section.section.rail.plow or rail_hole(section, kind)):
+            places.append("the rail")
+        if places:
+            yield f"{kind.name}: no hole is given for {' and '.join(places)}."
+    for boring in holes:
+        if boring.tilt >= 1e-6:
+            half = float(boring.hole.size.mm) / 2 * tan(boring.tilt)
+            yield (
+                f"⌀ {shown.text(boring.hole.size.mm)} in the {boring.into}: at the rim the hole is "
+                f"{fine(setout.job.units).text(half)} deeper on one side and as much shallower on "
+                "the other."
+            )
+        if boring.cover is not None:
+            yield _cover_words(boring, setout)
+
+
+def _cover_words(boring: Boring, setout: Setout) -> str:
+    cover, size = boring.cover or 0.0, setout.job.shown.text(boring.hole.size.mm)
+    if cover <= 0:
+        return f"STOP: ⌀ {size} comes out through the rail's top. Bore less deep."
+    left = fine(setout.job.units).text(cover)
+    caution = " STOP and look: that is thin." if cover < LEAST_COVER else ""
+    return f"⌀ {size} leaves {left} of rail above it, square to the rail.{caution}"
+
+
+def _props(flow: Flow, section: SectionSetout, shown: Shown) -> None:
+    by_length: dict[str, list[str]] = {}
+    top = section.treads[-1].plan.number + 1 if section.treads else 0
+    for prop in props(section):
+        place = "the landing" if prop.tread == top else f"tread {prop.tread}"
+        by_length.setdefault(shown.text(prop.length), []).append(place)
+    if not section.treads:
+        length = next(iter(by_length))
+        flow.words(f"Prop: {length}, plumb, from {stands_on(section)} to the underside.", bold=True)
+        return
+    if len(by_length) == 1:
+        length = next(iter(by_length))
+        flow.words(
+            f"Prop: {length}, plumb, from the edge of any nosing to the rail's underside.",
+            bold=True,
+        )
+        return
+    flow.words("Props, plumb, from a nosing's edge to the rail's underside:", bold=True)
+    flow.space(1.0)
+    rows = [(length, ", ".join(places)) for length, places in by_length.items()]
+    flow.table(spread(_PROPS, flow.leaf.room), rows)
+
+
+def _warnings(flow: Flow, setout: Setout) -> None:
+    said: dict[str, list[str]] = {}
+    for found in setout.warnings:
+        if found.code in SAID:
+            said.setdefault(found.text, []).append(found.section)
+    if not said:
+        return
+    flow.heading("Look out", 4.5, 12.0)
+    for text, sections in said.items():
+        flow.words(f"{', '.join(sections)}: {text}.", indent=5.0, mark="!")
+
+
+def _blocks(flow: Flow, setout: Setout) -> None:
+    by_pitch: dict[int, list[SectionSetout]] = {}
+    for section in setout.sections:
+        if not is_level(section):
+            by_pitch.setdefault(round(section.rail.pitch * 1e5), []).append(section)
+    for sections in by_pitch.values():
+        _block(flow, setout, sections)
+
+
+def _block(flow: Flow, setout: Setout, sections: list[SectionSetout]) -> None:
+    pitch, units = sections[0].rail.pitch, setout.job.units
+    names = ", ".join(section.name for section in sections)
+    block = block_for(pitch, flow.leaf.room, units)
+    flow.heading(f"Pitch block, {angle(pitch)}: {names}", follow=block.size[1] + 50.0)
+    for words in _block_words(block, setout):
+        flow.words(words)
+    flow.space(3.0)
+    tab = (
+        f"pitch block {angle(pitch)} · pack {setout.pack_id}",
+        "raking edge against the rail's underside, up the stair →",
+        names,
+    )
+    flow.drawing(block_items(block, tab), block.size[1])
+    flow.space(3.0)
+
+
+def _block_words(block: Block, setout: Setout) -> Iterator[str]:
+    units, small = setout.job.units, fine(setout.job.units)
+    yield (
+        "Cut it out on the heavy line and saw the drill guide to it. It stands here as it is used, "
+        "seen from the side with the stair going up to the right: the raking edge lies against the "
+        "rail's underside, and the bit runs plumb, along the right edge."
+    )
+    yield (
+        f"On the bench, with the rail upside down, the bit's point leans toward the upper end and "
+        f"the drill's body toward the lower, {angle(block.pitch)} off square."
+    )
+    if units == "inch":
+        square = f"On a framing square: {small.text(12 * tan(block.pitch) * float(INCH))} in 12″. "
+    else:
+        square = f"On a square: {small.text(500 * tan(block.pitch))} in 500 mm. "
+    yield (
+        f"{square}Prove the print by tape: above the thin line the block is "
+        f"{small.text(block.level)} level and {small.text(block.plumb)} plumb."
+    )

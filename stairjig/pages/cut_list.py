@@ -1,0 +1,194 @@
+"""The cut list: what to order, what to cut to which length, and the fillets."""
+
+from __future__ import annotations
+
+from math import cos
+from typing import TYPE_CHECKING, Literal
+
+from stairjig.pages.flow import Column, Flow, Leaf, spread
+from stairjig.pages.wording import angle, is_level, kind_words, section_heading, sentence
+from stairjig.setout.schedule import (
+    MEASURE,
+    SPARES,
+    CutGroup,
+    Order,
+    cut_groups,
+    ground,
+    orders,
+    runs_of,
+)
+from stairjig.setout.schedule_rail import FilletGroup, fillet_groups, rail_span
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stairjig.drawing import Page
+    from stairjig.job.model import Baluster
+    from stairjig.lengths import Real, Shown
+    from stairjig.setout.values import SectionSetout, Setout
+
+_ORDER = (
+    Column("order", 58, bold=True),
+    Column("stand", 22, "end"),
+    Column("spares", 22, "end"),
+    Column("in all", 22, "end", bold=True),
+    Column("each, at least", 68, "end"),
+)
+_WOOD = (Column("and", 62, bold=True), Column("pieces", 24, "end"), Column("length", 106, "end"))
+_CUTS = (
+    Column("pieces", 16, "end", bold=True),
+    Column("type", 32),
+    Column("cut length", 27, "end", bold=True),
+    Column("shows", 27, "end"),
+    Column("top", 36),
+    Column("marks", 54),
+)
+_FILLETS = (
+    Column("pieces", 18, "end", bold=True),
+    Column("length", 36, "end", bold=True),
+    Column("of these at the ends", 138),
+)
+
+
+def cut_list_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
+    """Set the cut list: the order, then each section's cuts and fillets."""
+    flow = Flow(leaf, "cuts", "Cut list")
+    flow.heading("Cut list", 5.5)
+    flow.words(
+        "Cut lengths are on the centre line: what shows, and what goes into both holes, less the "
+        "fit. Cut one of each length, try it in its place, then cut the rest."
+    )
+    _order(flow, setout)
+    for section in setout.sections:
+        _section(flow, section, setout.job.shown)
+    return flow.pages()
+
+
+def _order(flow: Flow, setout: Setout) -> None:
+    shown, room = setout.job.shown, flow.leaf.room
+    flow.heading("To order")
+    rows = [_order_row(order, shown) for order in orders(setout)]
+    flow.table(spread(_ORDER, room), rows)
+    flow.table(spread(_WOOD, room), list(_wood(setout)))
+    flow.words(
+        f"Spares are {float(SPARES):.0%} of what stands, one of each type at the least (common "
+        "practice). Rails are from face to face along the underside: leave over for the cuts."
+    )
+
+
+def _order_row(order: Order, shown: Shown) -> tuple[str, ...]:
+    length = shown.text(order.longest)
+    if order.measured:
+        length = f"{length} visible, and what goes in"
+    return (
+        _type_words(order.type, shown),
+        f"{order.count}",
+        f"{order.spares}",
+        f"{order.total}",
+        length,
+    )
+
+
+def _type_words(kind: Baluster, shown: Shown) -> str:
+    return f"{kind.name}, {shown.text(kind.width.mm)} {kind.shape}"
+
+
+def _wood(setout: Setout) -> Iterator[tuple[str, str, str]]:
+    """List rails, shoes and newels to be set, each section's."""
+    shown = setout.job.shown
+    for section in setout.sections:
+        ends = "" if section.rail.length is not None else ", and what runs on at the open end"
+        length = f"{shown.long(rail_span(section))}{ends}"
+        yield f"rail, {section.name}", "1", length
+        if ground(section) == "shoe":
+            yield f"shoe, {section.name}", "1", length
+        posts: dict[Real, int] = {}
+        for newel in section.newels:
+            if newel.kind == "post" and not newel.stands:
+                posts[newel.width] = posts.get(newel.width, 0) + 1
+        for width, count in posts.items():
+            yield f"newel, {section.name}", f"{count}", f"{shown.text(width)} wide"
+
+
+def _section(flow: Flow, section: SectionSetout, shown: Shown) -> None:
+    section_heading(flow, section.name, follow=30.0)
+    flow.words(f"{len(section.marks)} balusters; {kind_words(section)}.")
+    for words in _cut_words(section, shown):
+        flow.words(words)
+    flow.space(1.0)
+    rows = [_cut_row(section, group, shown) for group in cut_groups(section, shown)]
+    flow.table(spread(_CUTS, flow.leaf.room), rows, above=f"{section.name}, continued")
+    if section.section.rail.plow:
+        _fillets(flow, section, "rail", shown)
+    if ground(section) == "shoe":
+        _fillets(flow, section, "shoe", shown)
+
+
+def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
+    kinds = tuple(dict.fromkeys(mark.type for mark in section.marks))
+    if any(kind.top == "bevel" for kind in kinds) and not is_level(section):
+        yield (
+            f"Bevel tops are cut {angle(section.rail.pitch)} off square, the long point uphill; "
+            "set a stop to the long point where the saw cuts from there."
+        )
+        if ground(section) == "shoe" and any(kind.tread_hole is None for kind in kinds):
+            yield "Feet that stand on the shoe without a hole are cut to the same bevel."
+    plow = section.section.rail.plow
+    if plow:
+        plumb = float(plow.depth.mm) / cos(section.rail.pitch)
+        yield (
+            f"The rail is plowed {shown.text(plow.width.mm)} wide and {shown.text(plow.depth.mm)} "
+            f"deep ({shown.text(plumb)} plumb); what shows ends at the rail's underside, so add "
+            "what is let into the plow."
+        )
+    for kind in kinds:
+        if not (kind.tread_hole and kind.rail_hole):
+            yield (
+                f"{kind.name}: not both holes are given, so measure each in its place; what shows "
+                "is given."
+            )
+
+
+def _cut_row(section: SectionSetout, group: CutGroup, shown: Shown) -> tuple[str, ...]:
+    if group.long_point is None or is_level(section):
+        top = "pin" if group.type.top == "pin" else "square"
+    else:
+        long = shown.text(group.long_point)
+        top = f"bevel {angle(group.bevel)}, to the long point {long}"
+    return (
+        f"{group.count}",
+        group.type.name,
+        MEASURE if group.cut is None else shown.text(group.cut),
+        shown.text(group.visible),
+        top,
+        runs_of(group.marks),
+    )
+
+
+def _fillets(flow: Flow, section: SectionSetout, on: Literal["rail", "shoe"], shown: Shown) -> None:
+    groups = fillet_groups(section, on, shown)
+    flow.heading(f"{section.name}: fillets for the {on}", 3.6)
+    flow.words(_fillet_words(section, on, shown))
+    flow.space(1.0)
+    rows = [_fillet_row(group, shown) for group in groups]
+    flow.table(spread(_FILLETS, flow.leaf.room), rows, above=f"{section.name}, fillets, continued")
+
+
+def _fillet_words(section: SectionSetout, on: str, shown: Shown) -> str:
+    plow = section.section.rail.plow
+    if on == "rail" and plow:
+        wide = (
+            f"{shown.text(plow.width.mm)} wide and {shown.text(plow.depth.mm)} thick, as the plow"
+        )
+    else:
+        wide = "as wide as the shoe's plow (none where the shoe is bored and not plowed)"
+    if is_level(section):
+        ends = "both ends square"
+    else:
+        ends = f"both ends plumb: {angle(section.rail.pitch)} off square, the two cuts parallel"
+    return f"{sentence(wide)}; lengths along the {on}; {ends}. Try each before it is fixed."
+
+
+def _fillet_row(group: FilletGroup, shown: Shown) -> tuple[str, str, str]:
+    ends = ", ".join(f"1 at the {end}" for end in group.ends)
+    return (f"{group.count}", shown.text(group.length), ends)

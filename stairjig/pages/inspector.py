@@ -1,0 +1,149 @@
+"""The inspector's sheet: every opening and height against its limit, as laid out and as built."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stairjig.pages.flow import Blank, Cell, Column, Flow, Leaf, spread
+from stairjig.pages.wording import (
+    FILLED_ROW,
+    framed,
+    kind_words,
+    near_limit,
+    section_heading,
+    sentence,
+    sign_off,
+)
+from stairjig.setout.openings import limit_of
+from stairjig.setout.schedule import ground
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stairjig.drawing import Page
+    from stairjig.lengths import Shown
+    from stairjig.rules import Range, RuleSet
+    from stairjig.setout.values import Opening, SectionSetout, Setout
+
+_OPENINGS = (
+    Column("opening between", 58),
+    Column("limit", 30, "end"),
+    Column("as laid out", 36, "end"),
+    Column("as built", 36),
+    Column("initials", 32),
+)
+_HEIGHTS = (
+    Column("height", 68),
+    Column("the rule's", 44),
+    Column("as laid out", 30, "end"),
+    Column("as built", 50),
+)
+
+
+def inspector_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
+    """Set the inspector's sheet.
+
+    Fields: `built__{section from 1}__{opening from 1}__gap` and `__initials`,
+    `built__{section}__height`.
+    """
+    flow = Flow(leaf, "inspector", "Inspector's sheet")
+    flow.heading("Inspector's sheet: openings and heights", 5.5)
+    _rules(flow, setout.job.openings, setout.job.shown)
+    for number, section in enumerate(setout.sections, start=1):
+        _section(flow, setout, number, section)
+    flow.keep(48.0)
+    flow.heading("Seen", follow=38.0)
+    sign_off(flow, "inspector", ("builder", "inspector"))
+    return flow.pages()
+
+
+def _rules(flow: Flow, rules: RuleSet, shown: Shown) -> None:
+    framed(
+        flow,
+        "The local code and its inspector are the law. This sheet is a help: it shows what the "
+        "layout was held against, and keeps room for what was built.",
+    )
+    flow.words(f"Rule set “{rules.name}”: {rules.edition}.")
+    limits = (
+        ("stair openings", rules.stair),
+        ("level openings", rules.level),
+        ("the triangle of tread, riser and bottom rail", rules.triangle),
+    )
+    for name, limit in limits:
+        words = f"a sphere of {shown.text(limit.mm)} ({limit.section})" if limit else "not checked"
+        flow.words(f"· {name}: {words}", indent=4.0)
+    flow.words(
+        "A gap exactly at its limit fails: a sphere of that size goes through."
+        if rules.equal_fails
+        else "A gap exactly at its limit passes: what is larger must not go through."
+    )
+    for note in rules.notes:
+        flow.words(note)
+    flow.words(
+        "Gaps are measured level, not along the rail, between the narrowest parts of two "
+        "neighbours."
+    )
+
+
+def _section(flow: Flow, setout: Setout, number: int, section: SectionSetout) -> None:
+    shown, rules = setout.job.shown, setout.job.openings
+    section_heading(flow, section.name, follow=46.0)
+    flow.words(f"{sentence(kind_words(section))}, {len(section.marks)} balusters.")
+    for end, newel in (("lower", section.lower_newel), ("upper", section.upper_newel)):
+        if newel is None:
+            flow.words(f"The {end} end is open: the opening there is not checked.", bold=True)
+    flow.space(1.0)
+    height = _height_row(section, rules, shown, f"built__{number}__height")
+    flow.table(spread(_HEIGHTS, flow.leaf.room), [height], row_height=FILLED_ROW)
+    flow.table(
+        spread(_OPENINGS, flow.leaf.room),
+        list(_rows(section, number, rules, shown)),
+        row_height=FILLED_ROW,
+        above=f"{section.name}, continued",
+    )
+
+
+def _height_row(
+    section: SectionSetout, rules: RuleSet, shown: Shown, name: str
+) -> tuple[Cell, ...]:
+    kind = section.section
+    band = rules.level_height if kind.kind == "level" else rules.stair_height
+    origin = {"tread": "nosings", "shoe": "base of the shoe", "floor": "floor"}[ground(section)]
+    what = f"rail, {origin} to its top, plumb"
+    built = Blank(name, f"{section.name}: {what}, as built")
+    return (what, _band(band, shown), shown.text(kind.rail.height.mm), built)
+
+
+def _band(band: Range | None, shown: Shown) -> str:
+    if band is None:
+        return "none given"
+    least = None if band.least is None else shown.text(band.least)
+    most = None if band.most is None else shown.text(band.most)
+    if least and most:
+        words = f"{least} to {most}"
+    else:
+        words = f"{least} at least" if least else f"{most} at most"
+    return f"{words} ({band.section})"
+
+
+def _rows(
+    section: SectionSetout, number: int, rules: RuleSet, shown: Shown
+) -> Iterator[tuple[Cell, ...]]:
+    for count, opening in enumerate(section.openings, start=1):
+        between = f"{opening.between[0]} and {opening.between[1]}"
+        name = f"built__{number}__{count}"
+        yield (
+            between,
+            _limit(opening, rules, shown),
+            near_limit(shown, opening.clear, opening.limit),
+            Blank(f"{name}__gap", f"{section.name}, {between}: gap as built"),
+            Blank(f"{name}__initials", f"{section.name}, {between}: initials"),
+        )
+
+
+def _limit(opening: Opening, rules: RuleSet, shown: Shown) -> str:
+    limit = limit_of(rules, opening.rule)
+    if limit is None:
+        return "not checked"
+    words = "under" if rules.equal_fails else "at most"
+    return f"{words} {shown.text(limit.mm)}"

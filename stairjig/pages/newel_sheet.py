@@ -1,0 +1,221 @@
+"""The newel sheet: each newel's place from the risers, its gap, and the ends without one."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stairjig.drawing import Text, moved
+from stairjig.job.model import TreadsSection
+from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
+from stairjig.pages.newel_sketch import WIDE, Measure, sketch
+from stairjig.pages.wording import (
+    FILLED_ROW,
+    is_level,
+    kind_words,
+    near_limit,
+    newel_name,
+    section_heading,
+    sentence,
+)
+from stairjig.setout.schedule_newels import Taped, taped
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stairjig.drawing import Item, Page
+    from stairjig.lengths import Shown
+    from stairjig.setout.values import Opening, SectionSetout, SetNewel, Setout
+
+_SET = (
+    Column("as set", 40, bold=True),
+    Column("face", 50),
+    Column("gap at the foot", 50),
+    Column("plumb both ways, by", 52),
+)
+
+
+def newel_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
+    """Set the newel sheet. Fields: `newel__{section from 1}__{lower or upper}__face`, `__gap`."""
+    flow = Flow(leaf, "newels", "Newel sheet")
+    flow.heading("Newel sheet", 5.5)
+    flow.words(
+        "Set the newels by the risers, then prove their gaps. Lengths run level, along the line; "
+        "“face” is the side toward the balusters. The marks on the rail run from the first mark, "
+        "never from a newel: where one stands a little off, only its own gap and the rail's end "
+        "change."
+    )
+    for number, section in enumerate(setout.sections, start=1):
+        section_heading(flow, section.name, follow=70.0)
+        flow.words(_section_words(section, setout.job.shown))
+        for end in ("lower", "upper"):
+            _end(flow, setout, section, number, end)
+    return flow.pages()
+
+
+def _section_words(section: SectionSetout, shown: Shown) -> str:
+    kind = section.section
+    if not isinstance(kind, TreadsSection):
+        if is_level(section):
+            span = f"{shown.long(section.line_length)} face to face"
+        else:
+            span = (
+                f"{shown.long(kind.length.mm)} face to face along the slope, "
+                f"{shown.long(section.line_length)} level"
+            )
+        return f"{sentence(kind_words(section))}; measured {span}."
+    origin = {"end": "the tread end", "string": "the string", "wall": "the wall"}[kind.line.origin]
+    front, back = kind.line.front.mm, kind.line.back.mm
+    inset = shown.text(front) if front == back else f"{shown.text(front)} to {shown.text(back)}"
+    side = f"open side {kind.side} going up"
+    return f"{sentence(kind_words(section))}; the line runs {inset} from {origin}, {side}."
+
+
+def _end(flow: Flow, setout: Setout, section: SectionSetout, number: int, end: str) -> None:
+    newel = section.lower_newel if end == "lower" else section.upper_newel
+    if newel is None:
+        flow.space(2.0)
+        flow.words(f"{end.capitalize()} end: open, no newel", bold=True)
+        flow.words("Nothing is set here, and the opening at this end is not checked.")
+        return
+    shown = setout.job.shown
+    words = list(_newel_words(section, newel, shown))
+    measures = _measures(section, newel, shown)
+    items, high = sketch(section, newel, measures)
+    to_set = newel.kind == "post" and isinstance(section.section, TreadsSection)
+    _beside(flow, words, items, high, 22.0 if to_set else 0.0)
+    if to_set:
+        _as_set(flow, section, newel, number)
+
+
+def _as_set(flow: Flow, section: SectionSetout, newel: SetNewel, number: int) -> None:
+    name, field = newel_name(newel), f"newel__{number}__{newel.end}"
+    row = (
+        name,
+        Blank(f"{field}__face", f"{section.name}, {name}: its face, as set"),
+        Blank(f"{field}__gap", f"{section.name}, {name}: its gap, as set"),
+        Blank(f"{field}__by", f"{section.name}, {name}: proved plumb by"),
+    )
+    flow.table(spread(_SET, flow.leaf.room), [row], row_height=FILLED_ROW)
+
+
+def _newel_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterator[str]:
+    """Put an end in words, its title first."""
+    name = newel_name(newel)
+    if newel.kind == "wall":
+        yield sentence(name)
+    else:
+        state = "stands already" if newel.stands else "to be set"
+        if not isinstance(section.section, TreadsSection):
+            state = "its face as measured"
+        yield f"{sentence(name)}, {shown.text(newel.width)} wide: {state}"
+    yield from _place_words(section, newel, shown)
+    yield from _gap_words(section, newel, shown)
+    yield from _even_words(section, newel, shown)
+
+
+def _place_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterator[str]:
+    kind = section.section
+    if not isinstance(kind, TreadsSection):
+        yield "The section was measured from its face: nothing is placed by the risers here."
+        return
+    asked = kind.lower_newel if newel.end == "lower" else kind.upper_newel
+    if asked.replaces:
+        lost = "below" if newel.end == "lower" else "above"
+        yield (
+            f"It stands in the place of baluster {asked.replaces} of the full row; those {lost} it "
+            "fall away, and what is left on its tread is counted from 1."
+        )
+    if newel.kind == "wall":
+        yield "Taken to stand where its gap is as the others. Tape it before anything is bored:"
+    yield f"Face: {place_words(taped(section, newel.face), shown)}."
+    if newel.kind == "post":
+        yield f"Centre, on the line: {place_words(taped(section, newel.centre), shown)}."
+
+
+def place_words(place: Taped | None, shown: Shown) -> str:
+    """Put a place in words, from a riser's face that can be taped to."""
+    if place is None:
+        return "as measured"
+    riser = f"the face of riser {place.riser}"
+    if place.landing:
+        edge = f"{shown.text(place.edge or 0)} behind the edge of the landing's nosing"
+        if place.flush:
+            return f"flush with {riser}, the top one ({edge})"
+        return f"{edge}, which is {shown.text(place.off)} up the stair from {riser}"
+    where = "on the floor" if place.on is None else f"on tread {place.on}"
+    return f"{shown.text(abs(float(place.off)))} down the stair from {riser}, taped {where}"
+
+
+def _gap_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterator[str]:
+    mark = section.marks[0 if newel.end == "lower" else -1]
+    yield f"Gap to {mark.name}: {shown.text(newel.gap)} at the foot."
+    opening = _opening(section, newel)
+    if opening and shown.text(opening.clear) != shown.text(newel.gap):
+        clear = near_limit(shown, opening.clear, opening.limit)
+        yield f"At the narrowest {clear}: that is what is checked."
+
+
+def _opening(section: SectionSetout, newel: SetNewel) -> Opening | None:
+    name = newel_name(newel)
+    return next((opening for opening in section.openings if name in opening.between), None)
+
+
+def _even_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterator[str]:
+    if not newel.stands:
+        return
+    if newel.even_face is None or abs(float(newel.face - newel.even_face)) < shown.step / 2:
+        yield "Its gap is even with those beside it."
+        return
+    off = float(newel.face - newel.even_face)
+    way = "down" if off > 0 else "up"
+    yield (
+        f"To even its gap with those beside it, its face would stand {shown.text(abs(off))} "
+        f"further {way} the stair: {place_words(taped(section, newel.even_face), shown)}."
+    )
+
+
+def _measures(section: SectionSetout, newel: SetNewel, shown: Shown) -> list[Measure]:
+    mark = section.marks[0 if newel.end == "lower" else -1]
+    half = float(mark.type.width.mm) / 2 * (-1 if newel.end == "lower" else 1)
+    gap = Measure(float(newel.face), float(mark.s) + half, f"gap {shown.text(newel.gap)}")
+    found = [gap]
+    for what, s in (("face", newel.face), ("centre", newel.centre)):
+        place = taped(section, s)
+        if place is None or place.flush or (what == "centre" and newel.kind == "wall"):
+            continue
+        riser = float(s - place.off)
+        words = f"{what} {shown.text(abs(float(place.off)))} from riser {place.riser}"
+        found.append(Measure(riser, float(s), words))
+    return found
+
+
+def _beside(
+    flow: Flow, words: Sequence[str], items: Sequence[Item], high: float, below: float
+) -> None:
+    """Set words, the first bold, with a sketch to their right; under them on a narrow leaf.
+
+    `below`: what is to stand on the same page under them, mm.
+    """
+    room = flow.leaf.room - WIDE - 6.0
+    stacked = room < 70.0
+    texts, deep = _column(words, flow.leaf.room if stacked else room)
+    height = deep + high + 4.0 if stacked else max(deep, high)
+    flow.space(3.0)
+    flow.keep(height + below)
+    left, top = flow.leaf.left, flow.y
+    flow.items += [moved(text, (left, top)) for text in texts]
+    foot = (left, top - height) if stacked else (left + room + 6.0, top - high)
+    flow.items += [moved(item, foot) for item in items]
+    flow.space(height + 2.0)
+
+
+def _column(words: Sequence[str], room: float) -> tuple[list[Text], float]:
+    """Set paragraphs down from 0, and give how deep they go."""
+    texts, y = [], 0.0
+    for number, paragraph in enumerate(words):
+        bold = number == 0
+        for line in lines_in(paragraph, BODY, room, bold):
+            y -= BODY * LEADING
+            texts.append(Text(line, (0.0, y), BODY, bold))
+        y -= BODY * 0.5
+    return texts, -y

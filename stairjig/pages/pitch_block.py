@@ -1,0 +1,127 @@
+"""The pitch block: a bevel of the pitch at full scale, to cut out for the drill guide.
+
+It stands as it is used, seen from the side with the upper end to the right: its raking edge
+against the rail's underside, its bottom edge level, its right edge plumb.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan, cos, degrees, floor, pi, sin, tan
+from typing import TYPE_CHECKING
+
+from stairjig.drawing import Pen, Stroke, Text, moved
+from stairjig.type import width
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stairjig.drawing import Item, Point
+    from stairjig.lengths import Units
+
+TAB = 18.0
+"""Height of the strip under the bevel that carries the words, mm."""
+LEAST_TAB = 90.0
+LONGEST = 190.0
+"""Level edge, mm at the most."""
+HIGHEST = 150.0
+"""Plumb edge, mm at the most."""
+_WORDS = 2.8
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A pitch block: its pitch (radians), the level and the plumb side of its bevel, mm."""
+
+    pitch: float
+    level: float
+
+    @property
+    def plumb(self) -> float:
+        """The plumb side."""
+        return self.level * tan(self.pitch)
+
+    @property
+    def left(self) -> float:
+        """How far the tab reaches beyond the bevel's foot, negative."""
+        return min(0.0, self.level - LEAST_TAB)
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height of all that is drawn."""
+        return self.level - self.left + 7.0, self.plumb + TAB + 7.0
+
+
+def block_for(pitch: float, room: float, units: Units) -> Block:
+    """Make the largest block of whole inches or centimetres on its level side that fits."""
+    step = 25.4 if units == "inch" else 10.0
+    most = min(LONGEST, room - 8.0, HIGHEST / tan(pitch))
+    return Block(pitch, max(1, floor(most / step)) * step)
+
+
+def block_items(block: Block, words: Sequence[str]) -> tuple[Item, ...]:
+    """Draw the block from its lower left corner; `words` stand on its tab, the first in bold."""
+    right, top = block.level, block.plumb
+    foot = ((block.left, 0.0),) if block.left < 0 else ()
+    outline = ((block.left, -TAB), (right, -TAB), (right, top), (0.0, 0.0), *foot)
+    items: list[Item] = [
+        Stroke(outline, Pen.CUT, closed=True),
+        Stroke(((0.0, 0.0), (right, 0.0)), Pen.THIN),
+        Text("level", ((block.left + right) / 2, -TAB - 4.5), _WORDS, anchor="middle"),
+        Text("plumb", (right + 4.5, max(top, 8.0) / 2), _WORDS, angle=90, anchor="middle"),
+        *_tab_words(block, words),
+        *_bit_lines(block),
+        *_rail_words(block),
+    ]
+    by = (-block.left, TAB + 6.0)
+    return tuple(moved(item, by) for item in items)
+
+
+def _tab_words(block: Block, words: Sequence[str]) -> Iterator[Text]:
+    room = block.level - block.left - 6.0
+    for row, line in enumerate(words[:3]):
+        bold = row == 0
+        size = _WORDS if width(line, _WORDS, bold) <= room else 2.5
+        if width(line, size, bold) <= room:
+            yield Text(line, (block.left + 3.0, -5.0 - row * 4.8), size, bold)
+
+
+def _bit_lines(block: Block) -> Iterator[Item]:
+    """Draw the bit's line, plumb, and one square to the rail, with the tilt between them."""
+    pitch, start = block.pitch, block.level * 0.5
+    at = (start, start * tan(pitch))
+    long = min(at[1], 60.0)
+    if long < 22.0:
+        return
+    across = (at[0] + long * sin(pitch), at[1] - long * cos(pitch))
+    yield Stroke((at, (at[0], 0.0)), Pen.RULE)
+    yield Stroke((at, across), Pen.EDGE)
+    yield Stroke(tuple(_arc(at, long * 0.62, pitch)), Pen.THIN)
+    yield Text("the bit runs so", (at[0] - 1.5, 2.0), 2.5, angle=90)
+    yield Text(f"{degrees(pitch):.1f}°", (at[0] + 2.0, at[1] - long * 0.62 - 4.5), 2.5)
+    if across[0] + 2.0 + width("square to the rail", 2.5) < block.level - 2.0:
+        yield Text("square to the rail", (across[0] + 2.0, across[1] + 0.5), 2.5)
+
+
+def _rail_words(block: Block) -> Iterator[Item]:
+    """Say over the raking edge what lies against it, where there is room."""
+    words, steep = "the rail lies on this edge", tan(block.pitch)
+    wide = width(words, _WORDS)
+    y = block.plumb * 0.72
+    if y - 4.0 > (wide + 4.0) * steep and y > 12.0:
+        yield Text(words, (0.0, y), _WORDS)
+        start, end = (wide + 1.5, y + 1.0), (y / steep - 1.5, y + 1.0)
+        yield Stroke((start, (end[0], end[1])), Pen.THIN)
+        yield Stroke(((end[0] - 2.0, end[1] + 1.0), end, (end[0] - 2.0, end[1] - 1.0)), Pen.THIN)
+
+
+def _arc(centre: Point, radius: float, pitch: float) -> Iterator[Point]:
+    steps = 12
+    for step in range(steps + 1):
+        turn = -pi / 2 + pitch * step / steps
+        yield centre[0] + radius * cos(turn), centre[1] + radius * sin(turn)
+
+
+def proved_pitch(block: Block) -> float:
+    """Give the pitch that the block's own sides come to, radians."""
+    return atan(block.plumb / block.level)

@@ -1,0 +1,145 @@
+"""Words and figures that several sheets share."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import degrees, floor
+from typing import TYPE_CHECKING
+
+from stairjig.drawing import Pen, Text, rectangle
+from stairjig.job.model import TreadsSection
+from stairjig.lengths import INCH, Shown, Units
+from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, lines_in, spread
+from stairjig.setout.schedule import ground
+from stairjig.setout.schedule_rail import bow_effect, bow_limit
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stairjig.lengths import Real
+    from stairjig.setout.values import SectionSetout, SetNewel
+
+FILLED_ROW = 9.0
+"""Height of a row that is written in by hand, mm."""
+_LEVEL = 1e-6
+
+
+def near(units: Units) -> str:
+    """Say what neighbours may be off before they are looked at again: 1/16 in."""
+    return "1/16″" if units == "inch" else "1.5 mm"
+
+
+def fine(units: Units) -> Shown:
+    """Show lengths four times as fine as a tape is read, for what is small."""
+    return Shown(units, INCH / 64 if units == "inch" else Fraction(1, 10))
+
+
+def at_most(mm: float, units: Units) -> str:
+    """Put a gap in words, rounded down to what a drill's shank or a feeler can prove."""
+    step = INCH / 64 if units == "inch" else Fraction(1, 2)
+    return Shown(units, step).text(floor(mm / float(step)) * step)
+
+
+def tiny(mm: float, units: Units) -> str:
+    """Put a length in words that may be too small for a tape."""
+    least = INCH / 64 if units == "inch" else Fraction(1, 10)
+    return f"less than {fine(units).text(least)}" if mm < least else fine(units).text(mm)
+
+
+def angle(radians: float) -> str:
+    """Show an angle to a tenth of a degree."""
+    return f"{degrees(radians):.1f}°"
+
+
+def sentence(words: str) -> str:
+    """Begin words with a capital."""
+    return words[:1].upper() + words[1:]
+
+
+def is_level(section: SectionSetout) -> bool:
+    """Whether the rail runs level."""
+    return section.rail.pitch < _LEVEL
+
+
+def near_limit(shown: Shown, mm: Real, limit: Real | None) -> str:
+    """Show a gap; where it reads like its limit but is not, say on which side it lies."""
+    text = shown.text(mm)
+    if limit is None or text != shown.text(limit) or mm == limit:
+        return text
+    return f"just {'under' if mm < limit else 'over'} {text}"
+
+
+def newel_name(newel: SetNewel) -> str:
+    """Name a section's end: lower newel, upper wall."""
+    return f"{newel.end} {'newel' if newel.kind == 'post' else 'wall'}"
+
+
+def stands_on(section: SectionSetout) -> str:
+    """Say what balusters stand on, as part of a sentence."""
+    return {"tread": "the treads", "shoe": "the shoe", "floor": "the floor"}[ground(section)]
+
+
+def kind_words(section: SectionSetout) -> str:
+    """Say what kind of section it is."""
+    if isinstance(section.section, TreadsSection):
+        return f"{len(section.treads)} treads, pitch {angle(section.rail.pitch)}"
+    if section.section.kind == "sloped":
+        return f"sloped, pitch {angle(section.rail.pitch)}"
+    return "level"
+
+
+def bow_words(section: SectionSetout, units: Units) -> tuple[str, ...]:
+    """Say what a bow of this rail does to its marks, and the bow beyond which to prop again."""
+    if is_level(section):
+        return ("Bow: this rail is level, so a sag or a crown moves no mark along it.",)
+    sample = float(INCH / 8) if units == "inch" else 3.0
+    effect, limit = bow_effect(section, sample), bow_limit(section.rail.pitch)
+    small = fine(units)
+    return (
+        f"Bow: lay a straightedge or pull a string along the underside. Where it shows "
+        f"{small.text(sample)} in the middle, a mark plumbed up there lands "
+        f"{small.text(effect.plumbed)} from where it belongs: downhill on a rail that sags, uphill "
+        f"on one that crowns. A mark off the strip, which lies along the wood, moves "
+        f"{tiny(effect.strip, units)}.",
+        f"Prop again before marking if the gap in the middle is more than "
+        f"{at_most(limit or 0.0, units)}.",
+    )
+
+
+def sign_off(flow: Flow, page: str, rows: Sequence[str]) -> None:
+    """Set lines to sign: who, name, date; fields are called `sign__page__1__name`."""
+    columns = spread((Column("", 70), Column("name", 80), Column("date", 40)), flow.leaf.room)
+    flow.table(
+        columns,
+        [
+            (
+                who,
+                Blank(f"sign__{page}__{number}__name", f"{who}: name"),
+                Blank(f"sign__{page}__{number}__date", f"{who}: date"),
+            )
+            for number, who in enumerate(rows, start=1)
+        ],
+        row_height=11.0,
+    )
+
+
+def section_heading(flow: Flow, name: str, follow: float) -> None:
+    """Set a section's name, with room over it where it stands within a page."""
+    if flow.y < flow.leaf.top:
+        flow.space(3.0)
+    flow.heading(name, follow=follow)
+
+
+def framed(flow: Flow, words: str) -> None:
+    """Set bold words in a frame: where to stop."""
+    lines = lines_in(words, BODY, flow.leaf.room - 6.0, bold=True)
+    height = BODY * LEADING * len(lines) + 4.0
+    flow.space(1.5)
+    flow.keep(height)
+    flow.y -= height
+    left, y = flow.leaf.left, flow.y
+    flow.items.append(rectangle(left, y, flow.leaf.room, height, Pen.BASE))
+    for row, line in enumerate(lines):
+        at = (left + 3.0, y + 3.0 + (len(lines) - 1 - row) * BODY * LEADING)
+        flow.items.append(Text(line, at, BODY, bold=True))
+    flow.space(1.5)

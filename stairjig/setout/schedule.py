@@ -1,0 +1,303 @@
+"""What is bored, cut and ordered, mark by mark and in groups; all lengths in mm.
+
+A length meant for the saw stands here as the job shows it, rounded half up to its step, so that
+balusters which are cut alike are counted together.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, cos, degrees, sin
+from typing import TYPE_CHECKING, Literal
+
+from stairjig.job.model import TreadsSection
+from stairjig.setout.rail import plumb_length
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from stairjig.job.model import Baluster, Hole
+    from stairjig.lengths import Shown
+    from stairjig.setout.values import Mark, SectionSetout, Setout
+
+SPARES = Fraction(5, 100)
+"""Ordered on top of what stands, at least one of each type (common practice, no source)."""
+LEAST_COVER = 6.0
+"""Wood that a blind hole should leave under the rail's top, mm (common practice, no source)."""
+MEASURE = "measure"
+"""What stands for a cut length where a hole's depth is not given."""
+
+Ground = Literal["tread", "shoe", "floor"]
+Into = Ground | Literal["rail"]
+
+
+def ground(section: SectionSetout) -> Ground:
+    """Say what the section's balusters stand on."""
+    kind = section.section
+    if isinstance(kind, TreadsSection):
+        return "tread"
+    return "shoe" if kind.shoe_depth.mm else "floor"
+
+
+@dataclass(frozen=True, slots=True)
+class MarkHoles:
+    """The holes of one mark; `along`: how long its plumb rail hole opens along the underside.
+
+    A hole that is not given, or not bored since the rail is plowed, is None.
+    """
+
+    mark: str
+    tread: Hole | None
+    rail: Hole | None
+    along: float | None
+
+
+def rail_hole(section: SectionSetout, kind: Baluster) -> Hole | None:
+    """Give the hole that a type needs in the rail; none in a plowed one."""
+    return None if section.section.rail.plow else kind.rail_hole
+
+
+def mark_holes(section: SectionSetout) -> tuple[MarkHoles, ...]:
+    """List the holes of every mark, going up."""
+    return tuple(_of_mark(section, mark) for mark in section.marks)
+
+
+def _of_mark(section: SectionSetout, mark: Mark) -> MarkHoles:
+    hole = rail_hole(section, mark.type)
+    along = plumb_length(float(hole.size.mm), section.rail.pitch) if hole else None
+    return MarkHoles(mark.name, mark.type.tread_hole, hole, along)
+
+
+@dataclass(frozen=True, slots=True)
+class Boring:
+    """Holes bored alike: where, which, for which types and how many.
+
+    `tilt`: radians off square to the face, the bit being plumb; `along`: how long the hole opens
+    along a raking face; `cover`: in a rail, the wood left above the hole, square to the rail.
+    """
+
+    into: Into
+    hole: Hole
+    types: tuple[str, ...]
+    count: int
+    tilt: float
+    along: float
+    cover: float | None
+
+
+def borings(section: SectionSetout) -> tuple[Boring, ...]:
+    """List the kinds of hole: those in the treads, shoe or floor first, then the rail's."""
+    holes = list(_holes(section))
+    kinds = dict.fromkeys((into, hole) for into, hole, _ in holes)
+    return tuple(_boring(section, into, hole, holes) for into, hole in kinds)
+
+
+def _holes(section: SectionSetout) -> Iterator[tuple[Into, Hole, str]]:
+    low = ground(section)
+    for mark in section.marks:
+        if mark.type.tread_hole:
+            yield low, mark.type.tread_hole, mark.type.name
+    for mark in section.marks:
+        hole = rail_hole(section, mark.type)
+        if hole:
+            yield "rail", hole, mark.type.name
+
+
+def _boring(
+    section: SectionSetout,
+    into: Into,
+    hole: Hole,
+    holes: list[tuple[Into, Hole, str]],
+) -> Boring:
+    types = [name for place, other, name in holes if (place, other) == (into, hole)]
+    tilt = 0.0 if into in ("tread", "floor") else section.rail.pitch
+    size, depth = float(hole.size.mm), float(hole.depth.mm)
+    cover = None
+    if into == "rail":
+        cover = float(section.section.rail.depth.mm) - depth * cos(tilt) - size / 2 * sin(tilt)
+    names = tuple(dict.fromkeys(types))
+    return Boring(into, hole, names, len(types), tilt, plumb_length(size, tilt), cover)
+
+
+def bevel(section: SectionSetout, kind: Baluster) -> float:
+    """Give the angle to cut a top to, off square, radians: the rail's pitch for a bevel top."""
+    return section.rail.pitch if kind.top == "bevel" else 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class CutGroup:
+    """Balusters of one section that are cut alike; what varies within a step is their mean.
+
+    `cut`: their length on the centre line as shown, None where it is to be measured; `visible`:
+    the same between tread and rail; `long_point`: the cut length (without one: the visible) at
+    the long point of a bevel, None for a square end; `bevel`: radians off square.
+    """
+
+    type: Baluster
+    cut: Fraction | None
+    visible: Fraction
+    long_point: Fraction | None
+    bevel: float
+    marks: tuple[str, ...]
+
+    @property
+    def count(self) -> int:
+        """How many."""
+        return len(self.marks)
+
+
+def cut_groups(section: SectionSetout, shown: Shown) -> tuple[CutGroup, ...]:
+    """Group the balusters by type and length, the types as they come, the longest first."""
+    found: dict[tuple[Baluster, Fraction | None, Fraction], list[Mark]] = {}
+    for mark in section.marks:
+        cut = None if mark.cut is None else shown.rounded(mark.cut)
+        visible = shown.rounded(mark.visible)
+        key = (mark.type, cut, visible if cut is None else Fraction(0))
+        found.setdefault(key, []).append(mark)
+    order = {kind: n for n, kind in enumerate(dict.fromkeys(mark.type for mark in section.marks))}
+    keys = sorted(found, key=lambda key: (order[key[0]], -(key[1] or 0) - key[2]))
+    return tuple(_group(section, shown, key[0], key[1], found[key]) for key in keys)
+
+
+def _group(
+    section: SectionSetout, shown: Shown, kind: Baluster, cut: Fraction | None, marks: list[Mark]
+) -> CutGroup:
+    angle = bevel(section, kind)
+    visible = sum(mark.visible for mark in marks) / len(marks)
+    into = 0.0 if marks[0].cut is None else marks[0].cut - marks[0].visible
+    return CutGroup(
+        type=kind,
+        cut=cut,
+        visible=shown.rounded(visible),
+        long_point=shown.rounded(visible + into + marks[0].long_point) if angle else None,
+        bevel=angle,
+        marks=tuple(mark.name for mark in marks),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What to order of a type: how many stand, the spares, and the longest piece as shown.
+
+    `longest`: over its long point where the top is a bevel; `measured`: no hole depths are given,
+    so that `longest` is the visible length alone and what goes into the holes comes on top.
+    """
+
+    type: Baluster
+    count: int
+    spares: int
+    longest: Fraction
+    measured: bool
+
+    @property
+    def total(self) -> int:
+        """How many to order."""
+        return self.count + self.spares
+
+
+def orders(setout: Setout) -> tuple[Order, ...]:
+    """List what to order for the whole job, in its order of types; only those that stand."""
+    shown = setout.job.shown
+    by_type: dict[Baluster, list[float]] = {}
+    for section in setout.sections:
+        for mark in section.marks:
+            by_type.setdefault(mark.type, []).append(_longest(section, mark))
+    return tuple(
+        Order(
+            type=kind,
+            count=len(by_type[kind]),
+            spares=spares(len(by_type[kind])),
+            longest=shown.rounded(max(by_type[kind])),
+            measured=not (kind.tread_hole and kind.rail_hole),
+        )
+        for kind in setout.job.balusters
+        if kind in by_type
+    )
+
+
+def spares(count: int) -> int:
+    """Give how many to order on top of `count`: `SPARES` of it, rounded up, at least one."""
+    return max(1, ceil(SPARES * count))
+
+
+def _longest(section: SectionSetout, mark: Mark) -> float:
+    whole = mark.visible if mark.cut is None else mark.cut
+    return whole + mark.long_point if bevel(section, mark.type) else whole
+
+
+def runs_of(names: Iterable[str]) -> str:
+    """Put names of marks in words: plain numbers in a row as `1 to 7`, else listed."""
+    runs: list[list[str]] = []
+    for name in names:
+        if (
+            runs
+            and name.isdigit()
+            and runs[-1][-1].isdigit()
+            and int(name) == int(runs[-1][-1]) + 1
+        ):
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    words = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs]
+    return ", ".join(words)
+
+
+CSV_COLUMNS = (
+    "section",
+    "mark",
+    "type",
+    "tread_hole_size",
+    "tread_hole_depth",
+    "rail_hole_size",
+    "rail_hole_depth",
+    "rail_hole_along",
+    "visible",
+    "cut",
+    "cut_shown",
+    "bevel_deg",
+    "long_point",
+)
+"""`long_point`: what the high side of a bevel top is longer than the centre line."""
+
+
+def schedule_csv(setout: Setout) -> str:
+    """Write holes and cuts, a line a mark under a header; mm, but `cut_shown` as the job shows it.
+
+    An empty cell: there is no such hole, or the end is square. `cut` is `measure` where it is not
+    known.
+    """
+    text = io.StringIO()
+    rows = csv.writer(text, lineterminator="\n")
+    rows.writerow(CSV_COLUMNS)
+    for section in setout.sections:
+        for mark, holes in zip(section.marks, mark_holes(section), strict=True):
+            rows.writerow(_csv_row(section, mark, holes, setout.job.shown))
+    return text.getvalue()
+
+
+def _csv_row(section: SectionSetout, mark: Mark, holes: MarkHoles, shown: Shown) -> list[str]:
+    angle = bevel(section, mark.type)
+    return [
+        section.name,
+        mark.name,
+        mark.type.name,
+        *_hole_cells(holes.tread),
+        *_hole_cells(holes.rail),
+        "" if holes.along is None else _mm(holes.along),
+        _mm(mark.visible),
+        MEASURE if mark.cut is None else _mm(mark.cut),
+        MEASURE if mark.cut is None else shown.text(mark.cut),
+        f"{degrees(angle):.4f}" if angle else "",
+        _mm(mark.long_point) if angle else "",
+    ]
+
+
+def _hole_cells(hole: Hole | None) -> tuple[str, str]:
+    return (_mm(float(hole.size.mm)), _mm(float(hole.depth.mm))) if hole else ("", "")
+
+
+def _mm(length: float) -> str:
+    return f"{length:.6f}".rstrip("0").rstrip(".")

@@ -1,0 +1,57 @@
+"""Where a tape finds a newel's place: from a riser's face that can be reached, or a nosing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stairjig.job.model import TreadsSection
+
+if TYPE_CHECKING:
+    from stairjig.lengths import Real
+    from stairjig.setout.values import SectionSetout
+
+FLUSH = 1e-6
+"""Nearer than this to a riser's face, in mm, a place is in its plane."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taped:
+    """A place on the line, from what a person can put a tape to; mm along the line.
+
+    `riser`: its printed number (that of the tread behind it); `off`: from its face, + up the
+    stair; `on`: the number of the tread that the place is on, None on the floor below the first;
+    `landing`: whether that is the landing; `edge`: from the edge of the nosing that it stands
+    behind, None on the floor.
+    """
+
+    riser: int
+    off: Real
+    on: int | None
+    landing: bool
+    edge: Real | None
+
+    @property
+    def flush(self) -> bool:
+        """Whether it is in the plane of the riser's face."""
+        return abs(float(self.off)) < FLUSH
+
+
+def taped(section: SectionSetout, s: Real) -> Taped | None:
+    """Give a place's distance from the riser that can be taped to; None off the treads.
+
+    The riser below lies under its nosing, so on a tread the next riser's face is taped to, on
+    the floor the first one's, and on the landing the nosing's edge with the top riser behind it.
+    """
+    if not isinstance(section.section, TreadsSection):
+        return None
+    plans = [tread.plan for tread in section.treads]
+    top = plans[-1].number + 1
+    if float(s - plans[-1].back.s) > -FLUSH:
+        off = s - plans[-1].back.s
+        return Taped(top, off, top, landing=True, edge=off + plans[-1].back_nosing)
+    if float(s - plans[0].front.s) < -FLUSH:
+        return Taped(plans[0].number, s - plans[0].front.s, None, landing=False, edge=None)
+    plan = next(plan for plan in plans if float(s - plan.back.s) < -FLUSH)
+    edge = s - plan.front.s + plan.front_nosing
+    return Taped(plan.number + 1, s - plan.back.s, plan.number, landing=False, edge=edge)

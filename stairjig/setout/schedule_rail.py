@@ -1,0 +1,151 @@
+"""What holds a rail while it is marked, what its bow does, and the fillets in it; lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from math import cos, tan
+from typing import TYPE_CHECKING, Literal
+
+from stairjig.job.model import TreadsSection
+from stairjig.lengths import INCH
+from stairjig.setout.rail import bow_shift, bow_shortening
+
+if TYPE_CHECKING:
+    from fractions import Fraction
+
+    from stairjig.job.model import Baluster
+    from stairjig.lengths import Shown
+    from stairjig.setout.values import Mark, SectionSetout
+
+MOVED = INCH / 16
+"""How far a plumbed mark may move before the rail is propped again, mm: the least that a tape
+check tells from its own noise (common practice, no source)."""
+SAMPLE_BOW = INCH / 8
+"""A bow to give an example with, mm: a straightedge shows it plainly."""
+_LEVEL = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class BowEffect:
+    """What a bow of `bow` in the middle does to the mark there: plumbed up, or off the strip."""
+
+    bow: float
+    plumbed: float
+    strip: float
+
+
+def rail_span(section: SectionSetout) -> float:
+    """Give the rail's length along its underside, face to face or to the end mark."""
+    lower, upper = section.rail.lower, section.rail.upper
+    low = 0.0 if lower is None else lower
+    high = section.marks[-1].rail if upper is None else upper
+    return high - low
+
+
+def bow_effect(section: SectionSetout, bow: float) -> BowEffect:
+    """Tell what a bow does here: b tan(pitch) to a plumbed mark, 8 b^2 / (3 L) to the strip."""
+    span = rail_span(section)
+    strip = bow_shortening(bow, span) if span > 0 else 0.0
+    return BowEffect(bow, bow_shift(bow, section.rail.pitch), strip)
+
+
+def bow_limit(pitch: float) -> float | None:
+    """Give the gap under a straightedge beyond which to prop again; None on a level rail.
+
+    The bow that moves a mark plumbed in the middle by `MOVED`: 1/16 in / tan(pitch).
+    """
+    return float(MOVED) / tan(pitch) if tan(pitch) > _LEVEL else None
+
+
+@dataclass(frozen=True, slots=True)
+class Prop:
+    """A prop's length, plumb, from what it stands on to the rail's underside.
+
+    `tread`: the printed number of the tread whose nosing it stands on, one more than the last for
+    the landing's; None on the floor or a shoe.
+    """
+
+    tread: int | None
+    length: float
+
+
+def props(section: SectionSetout) -> tuple[Prop, ...]:
+    """List a prop for each nosing, longer where one lies under the pitch line; off treads one."""
+    kind = section.section
+    if not isinstance(kind, TreadsSection):
+        return (Prop(None, section.rail.prop),)
+    first = section.treads[0].plan.number
+    return tuple(
+        Prop(first + n, section.rail.prop + nosing.under)
+        for n, nosing in enumerate(section.nosings)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Fillet:
+    """A fillet in a plow, between two neighbours by name; `length` along the rail or the shoe."""
+
+    between: tuple[str, str]
+    length: float
+    end: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FilletGroup:
+    """Fillets of one length as shown; `ends`: which of them stand at a newel or a wall."""
+
+    length: Fraction
+    count: int
+    ends: tuple[str, ...]
+
+
+def fillets(section: SectionSetout, on: Literal["rail", "shoe"]) -> tuple[Fillet, ...]:
+    """List the fillets going up, end ones too: the level gap between faces over cos(pitch).
+
+    On a rail a baluster's face is its width, on a shoe its base. An open end has none.
+    """
+    marks, slope = section.marks, cos(section.rail.pitch)
+    found = [
+        Fillet((low.name, high.name), _level_gap(low, high, on) / slope, end=False)
+        for low, high in pairwise(marks)
+    ]
+    lower, upper = section.lower_newel, section.upper_newel
+    if lower:
+        gap = float(marks[0].s - lower.face) - _half(marks[0].type, on)
+        name = _end_name("lower", lower.kind)
+        found.insert(0, Fillet((name, marks[0].name), gap / slope, end=True))
+    if upper:
+        gap = float(upper.face - marks[-1].s) - _half(marks[-1].type, on)
+        name = _end_name("upper", upper.kind)
+        found.append(Fillet((marks[-1].name, name), gap / slope, end=True))
+    return tuple(found)
+
+
+def _end_name(end: str, kind: str) -> str:
+    return f"{end} {'newel' if kind == 'post' else 'wall'}"
+
+
+def _half(kind: Baluster, on: Literal["rail", "shoe"]) -> float:
+    return float(kind.width.mm if on == "rail" else kind.base.mm) / 2
+
+
+def _level_gap(low: Mark, high: Mark, on: Literal["rail", "shoe"]) -> float:
+    return float(high.s - low.s) - _half(low.type, on) - _half(high.type, on)
+
+
+def fillet_groups(
+    section: SectionSetout, on: Literal["rail", "shoe"], shown: Shown
+) -> tuple[FilletGroup, ...]:
+    """Count the fillets by their length as shown, half up, the longest first."""
+    found: dict[Fraction, list[Fillet]] = {}
+    for fillet in fillets(section, on):
+        found.setdefault(shown.rounded(fillet.length), []).append(fillet)
+    return tuple(
+        FilletGroup(length, len(group), tuple(_newel_of(fillet) for fillet in group if fillet.end))
+        for length, group in sorted(found.items(), reverse=True)
+    )
+
+
+def _newel_of(fillet: Fillet) -> str:
+    return next(name for name in fillet.between if " " in name)
