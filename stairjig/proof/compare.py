@@ -102,7 +102,7 @@ def _mark_faults(name: str, mark: ExpectedMark, found: _Found, shift: Point) -> 
     off_v = found.at[1] + shift[1] - mark.at[1]
     if hypot(off_u, off_v) > CLOSE:
         yield (
-            f"{name}: mark {mark.name} is {off_v:+.3f} mm along and {off_u:+.3f} mm across from "
+            f"{name}: mark {mark.name} is {off_v:+z.3f} mm along and {off_u:+z.3f} mm across from "
             "its place"
         )
     if found.cross.off > CLOSE:
