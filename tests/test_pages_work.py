@@ -213,7 +213,9 @@ def test_sixty_marks_run_on_under_their_sections_name() -> None:
     assert len(setout.sections[0].marks) == 60
     pages = check_pages(setout, leaf(setout))
     assert len(pages) > 2
-    for page in [page for page in pages[1:] if "check__" in " ".join(fields((page,)))]:
+    for page in pages[1:]:
+        if not any(name.startswith("check__") for name in fields((page,))):
+            continue
         assert any(text.text.startswith("Long gallery, continued") for text in texts((page,)))
 
 
