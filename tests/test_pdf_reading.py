@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import stairjig.proof
@@ -27,6 +27,9 @@ NEAR = 1e-4
 """mm; the proof allows 0.02."""
 
 WORDS = ["71 15/16″", "5′ 11 1/2″", "½ ⌀ ° × → ▲", "(a) \\ (b", "Ωμέγα Дом ěščř ½", "it's 7'-6\""]
+
+
+some = settings(max_examples=40, deadline=None)
 
 
 def written(*items, size=(215.9, 279.4)):
@@ -90,6 +93,7 @@ coordinates = st.floats(0, 5000).map(lambda x: round(x, 6))
 points = st.tuples(coordinates, coordinates)
 
 
+@some
 @given(st.lists(points, min_size=2, max_size=6), st.sampled_from(Pen), st.booleans())
 def test_a_stroke_comes_back(corners, pen, closed):
     (stroke,) = written(Stroke(tuple(corners), pen, closed), size=(609.6, 5000)).items
@@ -100,6 +104,7 @@ def test_a_stroke_comes_back(corners, pen, closed):
     assert stroke.grey == near(pen.grey)
 
 
+@some
 @given(points, st.floats(0.5, 300), st.floats(0.5, 300))
 def test_an_ellipse_comes_back_as_what_it_is(centre, half_width, half_height):
     page = written(Ellipse(centre, half_width, half_height, Pen.HOLE))
@@ -110,6 +115,7 @@ def test_an_ellipse_comes_back_as_what_it_is(centre, half_width, half_height):
     assert found.stroke.kinds == "cccc"
 
 
+@some
 @given(st.lists(points, min_size=3, max_size=6), st.floats(0, 1))
 def test_a_fill_comes_back(corners, grey):
     (shape,) = written(Fill(tuple(corners), grey)).items
@@ -464,6 +470,7 @@ def test_a_file_with_changed_bytes_is_read_or_refused_in_one_line():
         read_whole(bytes(data))
 
 
+@some
 @given(st.binary(max_size=400))
 def test_content_of_any_bytes_is_read_or_refused_in_one_line(content):
     read_whole(raw_pdf(content, resources=FONT.format("")))
@@ -474,11 +481,13 @@ fragments = st.sampled_from(
 )
 
 
+@some
 @given(st.lists(fragments, max_size=40))
 def test_content_of_any_operators_is_read_or_refused_in_one_line(parts):
     read_whole(raw_pdf(b" ".join(parts), resources=FONT.format("")))
 
 
+@some
 @given(st.binary(max_size=300))
 def test_bytes_at_random_are_refused(data):
     assert not read_whole(data)
