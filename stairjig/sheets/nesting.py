@@ -48,23 +48,31 @@ class _Sheet:
 def nest(blocks: Sequence[Block], frame: Frame) -> tuple[tuple[Spot, ...], ...]:
     """The sheets, each with where its blocks lie, in the order of the pack.
 
-    Widest first into the first lane or sheet that has room. Every block must fit the frame.
+    Widest first into the first lane or sheet that has room, with the tall ones before the others
+    or among them, whichever takes fewer sheets. Every block must fit the frame.
     """
+    orders = (
+        sorted(blocks, key=lambda b: (-b.width, -b.height, b.index)),
+        sorted(blocks, key=lambda b: (-_tall(b, frame), -b.width, -b.height, b.index)),
+    )
+    sheets = min((_filled(order, frame) for order in orders), key=len)
+    placed = [_spots(sheet) for sheet in sheets]
+    return tuple(sorted(placed, key=lambda spots: min(spot.index for spot in spots)))
+
+
+def _filled(blocks: Sequence[Block], frame: Frame) -> list[_Sheet]:
     sheets: list[_Sheet] = []
     open_from = 0
     narrowest = min((block.width for block in blocks), default=0.0)
-    for block in sorted(blocks, key=lambda b: (-_tall(b, frame), -b.width, -b.height, b.index)):
-        for sheet in sheets[open_from:]:
-            if _put(sheet, block, frame):
-                break
-        else:
+    shortest = min((block.height for block in blocks), default=0.0)
+    for block in blocks:
+        if not any(_put(sheet, block, frame) for sheet in sheets[open_from:]):
             sheets.append(_Sheet())
             if not _put(sheets[-1], block, frame):
                 raise ValueError("a tile is larger than its sheet")
-        while open_from < len(sheets) and _full(sheets[open_from], frame, narrowest, blocks):
+        while open_from < len(sheets) and _full(sheets[open_from], frame, narrowest, shortest):
             open_from += 1
-    placed = [_spots(sheet) for sheet in sheets]
-    return tuple(sorted(placed, key=lambda spots: min(spot.index for spot in spots)))
+    return sheets
 
 
 def _tall(block: Block, frame: Frame) -> bool:
@@ -89,11 +97,10 @@ def _put(sheet: _Sheet, block: Block, frame: Frame) -> bool:
     return True
 
 
-def _full(sheet: _Sheet, frame: Frame, narrowest: float, blocks: Sequence[Block]) -> bool:
+def _full(sheet: _Sheet, frame: Frame, narrowest: float, shortest: float) -> bool:
     """Whether no block can come onto the sheet any more."""
     if frame.width - sheet.across() >= narrowest:
         return False
-    shortest = min(block.height for block in blocks)
     return all(lane.tall or lane.used + BETWEEN + shortest > frame.height for lane in sheet.lanes)
 
 
