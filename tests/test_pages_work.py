@@ -127,9 +127,35 @@ def outside(page: Page, margin: float) -> list[object]:
     ]
 
 
+def struck_out(page: Page) -> Iterator[str]:
+    """Words that a line runs through."""
+    texts_of = [(item.text, box(item)) for item in page.items if isinstance(item, Text)]
+    for item in page.items:
+        if isinstance(item, Stroke):
+            corners = (*item.points, item.points[0]) if item.closed else item.points
+            for start, end in pairwise(corners):
+                yield from (text for text, at in texts_of if crosses(start, end, at))
+
+
+def crosses(start: tuple[float, float], end: tuple[float, float], at: Box) -> bool:
+    """Whether a line runs through a box (Liang and Barsky's clipping)."""
+    first, last = 0.0, 1.0
+    for axis in (0, 1):
+        long = end[axis] - start[axis]
+        low, high = at[axis] - start[axis], at[axis + 2] - start[axis]
+        if abs(long) < 1e-9:
+            if low > 0 or high < 0:
+                return False
+            continue
+        enter, leave = sorted((low / long, high / long))
+        first, last = max(first, enter), min(last, leave)
+    return first < last
+
+
 def holds(setout: Setout) -> None:
     for page in all_pages(setout):
         assert not list(clashes(page)), page.label
+        assert not list(struck_out(page)), page.label
         assert not outside(page, leaf(setout).margin), page.label
         assert not [item for item in page.items if isinstance(item, Run)]
         assert min(item.size for item in page.items if isinstance(item, Text)) >= 2.5
@@ -152,6 +178,11 @@ def test_the_law_of_room_is_broken_by_words_that_meet() -> None:
     page = Page(100, 100, "", "", (Text("one", (96, 50), 3.0), Field("f", (95, 49), 9, 9, "")))
     assert list(clashes(page)) == [("f", "one")]
     assert len(outside(page, 8.0)) == 2
+    line = Stroke(((0, 40), (100, 60)), Pen.THIN)
+    page = Page(100, 100, "", "", (Text("one", (48, 49), 3.0), line))
+    assert list(struck_out(page)) == ["one"]
+    page = Page(100, 100, "", "", (Text("one", (48, 55), 3.0), line))
+    assert not list(struck_out(page))
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -17,9 +17,9 @@ if TYPE_CHECKING:
 
 _COLUMNS = (
     Column("mark", 20, bold=True),
-    Column("from the mark before", 46, "end"),
+    Column("from mark before", 45, "end"),
     Column("as taped", 41),
-    Column("from the first mark", 44, "end"),
+    Column("from first mark", 45, "end"),
     Column("as taped", 41),
 )
 
@@ -45,7 +45,7 @@ def check_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
 def _how(flow: Flow, look: str, stop: str) -> None:
     steps = (
         "With every mark on the rail and nothing bored: hook the tape on the first mark and lay it "
-        "along the rail's underside. Write what it says at each mark under “from the first mark”.",
+        "along the rail's underside. Write what it says at each mark under “from first mark”.",
         "Then tape from each mark to the next and write that beside it. In a hurry one of the two "
         "columns will do; with spacings alone, tape the total as well.",
         "The total is taped once more in one pull, from the first mark to the last.",

@@ -274,7 +274,7 @@ def _field(blank: Blank, at: Point, wide: float, high: float) -> Field:
         side = min(wide, high) - 3.0
         middle = (at[0] + (wide - side) / 2, at[1] + (high - side) / 2)
         return Field(blank.name, middle, side, side, blank.hint, check=True)
-    return Field(blank.name, (at[0] + 1.0, at[1] + 1.0), wide - 2.0, high - 2.0, blank.hint)
+    return Field(blank.name, (at[0] + 2.0, at[1] + 1.0), wide - 3.0, high - 2.0, blank.hint)
 
 
 def lines_in(text: str, size: float, room: float, bold: bool = False) -> list[str]:

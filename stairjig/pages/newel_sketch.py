@@ -24,9 +24,9 @@ LARGEST = 0.11
 """Scale of the sketch at the most."""
 WIDE = 84.0
 """Width of the sketch, mm."""
-_HIGH = 30.0
+_HIGH = 24.0
 """What a newel or baluster stands up to over the highest ground in the sketch, mm on the page."""
-_CLIMB = 60.0
+_CLIMB = 42.0
 """What the ground in the sketch climbs at the most, mm on the page."""
 _BOARD = 25.0
 """Thickness of a tread's board as drawn, mm on the stair."""
@@ -73,7 +73,7 @@ def sketch(
         Stroke(tuple(view.at(s, height) for s, height in _profile(section, view)), Pen.RULE),
         *_newel(section, newel, view, top),
         *_baluster(section, newel, view, top),
-        *_riser_names(section, view),
+        *_riser_names(section, newel, view),
         *_measures(measures, view),
     ]
     return tuple(items), top
@@ -86,7 +86,11 @@ def _view(section: SectionSetout, newel: SetNewel, measures: Sequence[Measure]) 
     before, beyond = (_BEFORE, _BEYOND) if newel.end == "lower" else (_BEYOND, _BEFORE)
     low, high = min(places) - before, max(places) + beyond
     climb = abs(_ground(section, high) - _ground(section, low))
-    scale = min(LARGEST, WIDE / (high - low), _CLIMB / max(climb, 1.0))
+    said = max(width(measure.words, _WORDS) for measure in measures) + 2.0
+    right = max(max(measure.start, measure.end) for measure in measures)
+    scale = min(
+        LARGEST, WIDE / (high - low), (WIDE - said) / (right - low), _CLIMB / max(climb, 1.0)
+    )
     base = _ROW * len(measures) + 3.0
     return _View(low, high, min(_ground(section, low), _ground(section, high)), scale, base)
 
@@ -158,21 +162,40 @@ def _baluster(section: SectionSetout, newel: SetNewel, view: _View, top: float) 
     yield Text(mark.name, at, _WORDS, bold=True, anchor="start" if inward > 0 else "end")
 
 
-def _riser_names(section: SectionSetout, view: _View) -> Iterator[Item]:
-    """Name the risers whose tread shows enough under it for words."""
-    for tread in section.treads:
-        yield from _riser_name(view, tread.plan.number, float(tread.plan.front.s), section)
-    if section.treads:
-        last = section.treads[-1].plan
-        yield from _riser_name(view, last.number + 1, float(last.back.s), section)
+def _riser_names(section: SectionSetout, newel: SetNewel, view: _View) -> Iterator[Item]:
+    """Name each riser behind its face, past a newel or a baluster that stands there."""
+    plans = [tread.plan for tread in section.treads]
+    risers = [(plan.number, float(plan.front.s)) for plan in plans]
+    risers += [(plan.number + 1, float(plan.back.s)) for plan in plans[-1:]]
+    for number, s in risers:
+        if view.low < s < view.high:
+            foot = view.at(s, _ground(section, s - 1.0))
+            taken = [span for span, low in _standing(section, newel, view) if low < foot[1] + 1.0]
+            yield from _riser_name(f"riser {number}", foot, taken)
 
 
-def _riser_name(view: _View, number: int, s: float, section: SectionSetout) -> Iterator[Item]:
-    words = f"riser {number}"
-    x, y = view.at(s, _ground(section, s - 1.0))
-    room = view.x(view.high) - x - 2.0
-    if view.low < s < view.high and room > width(words, _WORDS):
-        yield Text(words, (x + 1.2, y + 1.4), _WORDS)
+def _standing(
+    section: SectionSetout, newel: SetNewel, view: _View
+) -> Iterator[tuple[tuple[float, float], float]]:
+    """Give what stands in the sketch: from where to where, and its foot."""
+    mark = section.marks[0 if newel.end == "lower" else -1]
+    outer = newel.face + newel.width * (1 if newel.end == "upper" else -1)
+    half = mark.type.width.mm / 2
+    for start, end, middle in (
+        (newel.face, outer, newel.centre),
+        (mark.s - half, mark.s + half, mark.s),
+    ):
+        low, high = sorted((view.x(start), view.x(end)))
+        yield (low, high), view.at(middle, _ground(section, float(middle)))[1]
+
+
+def _riser_name(words: str, foot: Point, taken: Sequence[tuple[float, float]]) -> Iterator[Item]:
+    start, wide = foot[0] + 1.2, width(words, _WORDS)
+    for low, high in sorted(taken):
+        if start < high + 1.2 and start + wide > low - 1.2:
+            start = high + 1.5
+    if start + wide < WIDE:
+        yield Text(words, (start, foot[1] + 1.4), _WORDS)
 
 
 def _measures(measures: Sequence[Measure], view: _View) -> Iterator[Item]:
@@ -185,7 +208,4 @@ def _measures(measures: Sequence[Measure], view: _View) -> Iterator[Item]:
             yield Stroke(((x, y - 1.5), (x, view.base - 0.5)), Pen.FAINT)
             yield Stroke(((x, y - 1.5), (x, y + 1.5)), Pen.RULE)
         yield Stroke(((left, y), (right, y)), Pen.RULE)
-        if WIDE - right - 2.0 >= width(measure.words, _WORDS):
-            yield Text(measure.words, (right + 1.8, y - 1.2), _WORDS)
-        else:
-            yield Text(measure.words, (left - 1.8, y - 1.2), _WORDS, anchor="end")
+        yield Text(measure.words, (right + 1.8, y - 1.2), _WORDS)

@@ -90,7 +90,7 @@ def _bit_lines(block: Block) -> Iterator[Item]:
     """Draw the bit's line, plumb, and one square to the rail, with the tilt between them."""
     pitch, start = block.pitch, block.level * 0.5
     at = (start, start * tan(pitch))
-    long = min(at[1], 60.0)
+    long = min(at[1], 60.0, (block.level - start - 4.0) / sin(pitch))
     if long < 22.0:
         return
     across = (at[0] + long * sin(pitch), at[1] - long * cos(pitch))
