@@ -12,10 +12,13 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from stairjig import __version__
 from stairjig.errors import BadInput, Problem, Refusal
+
+if TYPE_CHECKING:
+    from stairjig.setout.values import Setout
 
 DONE, FAILS, WRONG = 0, 1, 2
 
@@ -70,6 +73,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_layout(commands)
     _add_pack(commands)
     _add_proof(commands)
+    _add_printer(commands)
     return parser
 
 
@@ -131,7 +135,7 @@ def _layout(call: argparse.Namespace) -> int:
     from stairjig.setout.build import set_out
     from stairjig.sheets.advice import advice, plan_or_explain
 
-    setout = set_out(open_job(Path(call.job), call.paper))
+    setout = set_out(open_job(Path(call.job), call.paper).job)
     if call.csv:
         sys.stdout.write(report.as_csv(setout))
         return DONE if setout.passes else FAILS
@@ -160,20 +164,33 @@ def _add_pack(commands: _Commands) -> None:  # type: ignore[valid-type]
     parser.add_argument(
         "-o", "--output", metavar="FILE", help="where to; else JOB's name with .pdf, here"
     )
+    parser.add_argument(
+        "--printer", metavar="NAME", help="correct for a printer, see stairjig printer"
+    )
+    parser.add_argument(
+        "--only",
+        metavar="STRIPS",
+        action="append",
+        default=[],
+        help="reprint some strips: 'Hall flight:4,7-9', 'Hall flight:rail', rail",
+    )
+    parser.add_argument("--sheet", metavar="K", type=int, help="reprint one sheet by its number")
     parser.set_defaults(command=_pack)
 
 
 def _pack(call: argparse.Namespace) -> int:
     from stairjig.files import write_whole
     from stairjig.intake import open_job
+    from stairjig.printers import remembered
 
     source = Path(call.job)
     target = Path(call.output) if call.output else Path(f"{source.stem}.pdf")
     _keep_input(source, target)
-    job = open_job(source, call.paper)
+    opened = open_job(source, call.paper)
     from stairjig.pack import make_pack
 
-    pack = make_pack(job)
+    printer = remembered(call.printer) if call.printer else None
+    pack = make_pack(opened.job, opened.wanted.overridden(call.only, call.sheet, printer))
     write_whole(target, pack.data)
     for warning in pack.setout.warnings:
         print(f"note: {warning}", file=sys.stderr)
@@ -199,16 +216,51 @@ def _add_proof(commands: _Commands) -> None:  # type: ignore[valid-type]
 
 
 def _proof(call: argparse.Namespace) -> int:
-    from stairjig.intake import job_of_pack, read_bytes
+    from stairjig.intake import open_pack, read_bytes
+    from stairjig.pieces.build import cut_pieces
+    from stairjig.pieces.selection import chosen
     from stairjig.proof.prove import prove
     from stairjig.setout.build import set_out
 
     path = Path(call.pack)
     data = read_bytes(path)
-    setout = set_out(job_of_pack(data, str(path)))
-    faults = prove(data, setout)
+    opened = open_pack(data, str(path))
+    setout, wanted = set_out(opened.job), opened.wanted
+    only = chosen(cut_pieces(setout), wanted.only) if wanted.only else None
+    faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None)
     if faults:
         raise Refusal(*faults)
+    print(f"{path}: pack {setout.pack_id}, {_proved(setout, wanted.reprint)}")
+    return DONE
+
+
+def _proved(setout: Setout, reprint: bool) -> str:
+    if reprint:
+        return "a reprint; every mark on it is in its place"
     marks = sum(len(section.marks) for section in setout.sections)
-    print(f"{path}: pack {setout.pack_id}, {marks} marks on treads and rail, all in their places")
+    return f"{marks} marks on treads and rail, all in their places"
+
+
+def _add_printer(commands: _Commands) -> None:  # type: ignore[valid-type]
+    says = "remember what a printer draws too large or too small"
+    example = "stairjig printer office --along '9 31/32' --across '6 31/32'"
+    parser = _command(commands, "printer", says, example)
+    parser.add_argument("name", metavar="NAME", help="a name of your own for it, one word")
+    parser.add_argument("--along", metavar="L", help="the test sheet's upright bar as measured")
+    parser.add_argument("--across", metavar="L", help="its level bar as measured")
+    parser.set_defaults(command=_printer)
+
+
+def _printer(call: argparse.Namespace) -> int:
+    from stairjig.printers import keep, measured, remembered
+
+    if (call.along is None) != (call.across is None):
+        raise BadInput(Problem("both bars are needed", "give --along and --across"))
+    if call.along is None:
+        printer, said = remembered(call.name), "is"
+    else:
+        printer, said = measured(call.name, call.along, call.across), "kept:"
+        keep(printer)
+    along, across = (printer.along - 1) * 100, (printer.across - 1) * 100
+    print(f"printer {printer.name} {said} drawn {along:+.2f} % along and {across:+.2f} % across")
     return DONE

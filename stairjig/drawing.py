@@ -169,3 +169,31 @@ def cross(centre: Point, arm: float, pen: Pen) -> tuple[Stroke, Stroke]:
         Stroke(((u - arm, v), (u + arm, v)), pen),
         Stroke(((u, v - arm), (u, v + arm)), pen),
     )
+
+
+def scaled(page: Page, across: float, along: float) -> Page:
+    """The page drawn larger about its middle by two factors; its paper stays as it is."""
+    middle = (page.width / 2, page.height / 2)
+
+    def at(point: Point) -> Point:
+        u, v = point
+        return (middle[0] + (u - middle[0]) * across, middle[1] + (v - middle[1]) * along)
+
+    def larger(item: Item | Run) -> Item | Run:
+        match item:
+            case Run():
+                return Run(item.tag, tuple(_item(larger(part)) for part in item.items))
+            case Stroke() | Fill():
+                return replace(item, points=tuple(at(point) for point in item.points))
+            case Ellipse():
+                wide, high = item.half_width * across, item.half_height * along
+                return Ellipse(at(item.centre), wide, high, item.pen)
+            case Text() | Field():
+                return replace(item, at=at(item.at))
+
+    return replace(page, items=tuple(larger(item) for item in page.items))
+
+
+def _item(item: Item | Run) -> Item:
+    assert not isinstance(item, Run)
+    return item

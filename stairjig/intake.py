@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.job.model import Job
 from stairjig.job.reader import read_job
+from stairjig.wanted import WHOLE, Wanted, wanted_of
 
 _LARGEST = 50_000_000
 
@@ -29,15 +32,23 @@ def read_bytes(path: Path) -> bytes:
         raise BadInput(Problem(f"{path} can't be read: {reason}")) from None
 
 
-def open_job(path: Path, paper: str | None = None) -> Job:
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A job, and what of it the pack that it came in holds; all of it from a job file."""
+
+    job: Job
+    wanted: Wanted = WHOLE
+
+
+def open_job(path: Path, paper: str | None = None) -> Opened:
     """The job in a file, on `paper` where given. Raises `BadInput` with all that is wrong."""
     data = read_bytes(path)
     if data.lstrip()[:5] == b"%PDF-":
-        return job_of_pack(data, str(path), paper)
-    return read_job(data, str(path), paper)
+        return open_pack(data, str(path), paper)
+    return Opened(read_job(data, str(path), paper))
 
 
-def job_of_pack(data: bytes, name: str, paper: str | None = None) -> Job:
+def open_pack(data: bytes, name: str, paper: str | None = None) -> Opened:
     """The job that a pack carries, on its own paper unless another is named."""
     from stairjig.proof.reading import read_pdf
 
@@ -45,10 +56,11 @@ def job_of_pack(data: bytes, name: str, paper: str | None = None) -> Job:
     if "job.yaml" not in files:
         raise BadInput(Problem("carries no job: it is no pack", "", Place(name)))
     made = _made_with(files.get("pack.json", b"{}"), name)
-    return read_job(files["job.yaml"], f"{name} (job.yaml in it)", paper or made.get("paper"))
+    paper = paper or made.get("paper")
+    return Opened(read_job(files["job.yaml"], f"{name} (job.yaml in it)", paper), wanted_of(made))
 
 
-def _made_with(text: bytes, name: str) -> dict[str, str]:
+def _made_with(text: bytes, name: str) -> dict[str, Any]:
     try:
         made = json.loads(text)
     except (ValueError, RecursionError):

@@ -3,30 +3,32 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 
 from stairjig import __version__
-from stairjig.drawing import Page
-from stairjig.errors import Finding, Refusal
+from stairjig.drawing import Page, Run, scaled
+from stairjig.errors import BadInput, Finding, Problem, Refusal
 from stairjig.job.identity import LAYOUT_VERSION
 from stairjig.job.model import Job
-from stairjig.pages.boring_card import boring_card_pages
+from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
 from stairjig.pages.cover import cover_pages
 from stairjig.pages.cut_list import cut_list_pages
 from stairjig.pages.flow import Leaf, leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
-from stairjig.pages.newel_sheet import newel_sheet_pages
+from stairjig.pages.newel_sheet import newel_pages
 from stairjig.pages.steps import steps_pages
 from stairjig.pages.test_sheet import test_sheet_pages
 from stairjig.pdf import write_pdf
 from stairjig.pieces.build import cut_pieces
+from stairjig.pieces.selection import chosen
 from stairjig.proof.prove import prove
 from stairjig.setout.build import set_out
 from stairjig.setout.values import Setout
 from stairjig.sheets.advice import PaperCount, advice, plan_or_explain
 from stairjig.sheets.plan import Sheet, SheetPlan, sheet_items
+from stairjig.wanted import WHOLE, Wanted
 
 JOB_FILE, PACK_FILE = "job.yaml", "pack.json"
 """The names under which a pack carries its job and what it was made with."""
@@ -42,11 +44,12 @@ class Pack:
     sheets: int
 
 
-def make_pack(job: Job, proof: bool = True) -> Pack:
-    """Set the job out, draw it, prove it.
+def make_pack(job: Job, wanted: Wanted = WHOLE, proof: bool = True) -> Pack:
+    """Set the job out, draw what is wanted of it, prove it.
 
-    Raises `BadInput` for measures that make no stair, `Refusal` for a layout that fails, for paper
-    that it can't be cut for, and for a pack that does not say what the layout says.
+    Raises `BadInput` for measures that make no stair or a selection that is not there, `Refusal`
+    for a layout that fails, for paper that it can't be cut for, and for a pack that does not say
+    what the layout says.
     """
     setout = set_out(job)
     if not setout.passes:
@@ -54,10 +57,13 @@ def make_pack(job: Job, proof: bool = True) -> Pack:
     pieces = cut_pieces(setout)
     plan = plan_or_explain(pieces, job.paper)
     papers = advice(pieces, plan)
-    pages = compose(setout, plan, papers)
-    data = write_pdf(pages, job.title, attachments(job), setout.pack_id, job.units)
+    only = chosen(pieces, wanted.only) if wanted.only else None
+    pages = selected(compose(setout, plan, papers, wanted, only), wanted, only)
+    if wanted.printer:
+        pages = tuple(scaled(page, *wanted.scale) for page in pages)
+    data = write_pdf(pages, job.title, attachments(job, wanted), setout.pack_id, job.units)
     if proof:
-        faults = prove(data, setout)
+        faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None)
         if faults:
             raise Refusal(*faults)
     return Pack(data, setout, papers, len(pages))
@@ -69,45 +75,105 @@ def refusals(setout: Setout) -> tuple[Finding, ...]:
     return (*setout.failures, *mends)
 
 
-def attachments(job: Job) -> dict[str, bytes]:
+def attachments(job: Job, wanted: Wanted) -> dict[str, bytes]:
     """What the pack carries so that it opens again as its own job."""
     made = {
         "stairjig": __version__,
         "layout": LAYOUT_VERSION,
         "paper": job.paper.name,
-        "only": None,
-        "printer": None,
+        **wanted.document(),
     }
     return {JOB_FILE: job.source, PACK_FILE: json.dumps(made, indent=1).encode()}
 
 
-def compose(setout: Setout, plan: SheetPlan, papers: Sequence[PaperCount]) -> tuple[Page, ...]:
+@dataclass(frozen=True, slots=True)
+class _Numbers:
+    """How the sheets of a pack are counted and what each says of itself."""
+
+    setout: Setout
+    of: int
+    notes: tuple[str, ...]
+
+    def strip(
+        self, plan: SheetPlan, sheet: Sheet, number: int, only: Collection[str] | None
+    ) -> Page:
+        """A sheet of strips; of a selection only the tiles that are in it."""
+        kept = tuple(t for t in sheet.tiles if only is None or t.tile.piece.name in only)
+        sheet = replace(sheet, tiles=kept)
+        names = ", ".join(sheet.names)
+        title = f"{self.setout.job.title} · {names}"
+        words = [f"sheet {number} of {self.of}", f"pack {self.setout.pack_id}", *self.notes, title]
+        items = sheet_items(sheet, plan.paper, self.setout.job.shown, [" · ".join(words)])
+        return Page(sheet.width, sheet.height, str(number), f"Sheet {number}: {names}", items)
+
+    def pages(self, pages: Sequence[Page], first: int) -> tuple[Page, ...]:
+        """Other pages with their foot."""
+        title = " · ".join([*self.notes, self.setout.job.title])
+        return numbered(pages, title, self.setout.pack_id, first, self.of)
+
+
+def compose(
+    setout: Setout,
+    plan: SheetPlan,
+    papers: Sequence[PaperCount],
+    wanted: Wanted = WHOLE,
+    only: Collection[str] | None = None,
+) -> tuple[Page, ...]:
     """Every page in order: cover, test sheet, steps, newels, strips, then what is filled in."""
     leaf = leaf_of(setout.job.paper)
     before = [
         *test_sheet_pages(setout, leaf),
         *steps_pages(setout, leaf),
-        *newel_sheet_pages(setout, leaf),
+        *newel_pages(setout, leaf),
     ]
     after = [
         *check_pages(setout, leaf),
         *inspector_pages(setout, leaf),
-        *boring_card_pages(setout, leaf),
+        *boring_pages(setout, leaf),
         *cut_list_pages(setout, leaf),
     ]
     cover = _cover(setout, leaf, before, plan, after, papers)
     first = len(cover) + len(before)
-    of = first + len(plan.sheets) + len(after)
-    title, pack = setout.job.title, setout.pack_id
+    numbers = _Numbers(setout, first + len(plan.sheets) + len(after), _notes(wanted))
     strips = [
-        _strip_page(setout, plan, sheet, first + number, of)
-        for number, sheet in enumerate(plan.sheets, start=1)
+        numbers.strip(plan, sheet, first + n, only) for n, sheet in enumerate(plan.sheets, start=1)
     ]
     return (
-        *numbered([*cover, *before], title, pack, 1, of),
+        *numbers.pages([*cover, *before], 1),
         *strips,
-        *numbered(after, title, pack, first + len(strips) + 1, of),
+        *numbers.pages(after, first + len(strips) + 1),
     )
+
+
+def _notes(wanted: Wanted) -> tuple[str, ...]:
+    """What every sheet says of a reprint and of a printer's correction."""
+    notes = ["REPRINT"] if wanted.reprint else []
+    if wanted.printer:
+        across, along = ((factor - 1) * 100 for factor in wanted.scale)
+        notes.append(
+            f"only for printer {wanted.printer.name}: drawn {along:+.2f} % along, "
+            f"{across:+.2f} % across"
+        )
+    return tuple(notes)
+
+
+def selected(
+    pages: Sequence[Page], wanted: Wanted, only: Collection[str] | None
+) -> tuple[Page, ...]:
+    """The pages of a reprint: a sheet by its number, or the sheets that hold chosen strips.
+
+    Raises `BadInput` for a sheet that there is not.
+    """
+    if wanted.sheet is not None:
+        if not 1 <= wanted.sheet <= len(pages):
+            text = f"there is no sheet {wanted.sheet}"
+            raise BadInput(Problem(text, f"the pack has sheets 1 to {len(pages)}"))
+        pages = [pages[wanted.sheet - 1]]
+    if only is not None:
+        pages = [page for page in pages if any(isinstance(item, Run) for item in page.items)]
+        if not pages:
+            raise BadInput(Problem("none of the strips asked for is on that sheet"))
+    return tuple(pages)
 
 
 def _cover(
@@ -143,10 +209,3 @@ def _index(
         (str(start) if end == start else f"{start} to {end}", what)
         for (start, what), end in zip(kept, ends, strict=True)
     ]
-
-
-def _strip_page(setout: Setout, plan: SheetPlan, sheet: Sheet, number: int, of: int) -> Page:
-    names = ", ".join(sheet.names)
-    words = f"sheet {number} of {of} · pack {setout.pack_id} · {setout.job.title} · {names}"
-    items = sheet_items(sheet, plan.paper, setout.job.shown, [words])
-    return Page(sheet.width, sheet.height, str(number), f"Sheet {number}: {names}", items)

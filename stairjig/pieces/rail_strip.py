@@ -100,7 +100,7 @@ def _strip(
         name=name,
         section=section.name,
         kind="rail" if kind == "rail" else "shoe",
-        tread=None,
+        treads=(),
         outline=outline,
         along=tuple(along),
         across=across,

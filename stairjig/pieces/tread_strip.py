@@ -112,7 +112,7 @@ def _strip(
         name=tread_strip_name(section, treads),
         section=section.name,
         kind="tread",
-        tread=tread.plan.number,
+        treads=tuple(each.plan.number for each in treads),
         outline=_nicked(outline, frame),
         along=(Stroke(((0.0, -front), (0.0, frame.run)), Pen.LINE),),
         across=(*_risers(frame, nosing if ahead is None else None), *newels),

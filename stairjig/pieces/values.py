@@ -70,7 +70,8 @@ class Words:
 class Piece:
     """One strip.
 
-    `outline`: closed, counterclockwise. `along`: strokes that run the length of it, into the laps;
+    `treads`: printed numbers of the treads it is for. `outline`: closed, counterclockwise.
+    `along`: strokes that run the length of it, into the laps;
     `across`: strokes that cross it (risers, nosing), each on the tile it falls on, clipped.
     `spots`: the marks. `shut`: spans of v where no joint may stand. `turned`: words run along the
     strip instead of across it. `zero`, `sense`: a reading at v is (v - zero) * sense.
@@ -81,7 +82,7 @@ class Piece:
     name: str
     section: str
     kind: PieceKind
-    tread: int | None
+    treads: tuple[int, ...]
     outline: tuple[Point, ...]
     along: tuple[Stroke, ...]
     across: tuple[Stroke, ...]

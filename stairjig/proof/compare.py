@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 from statistics import median
 
 from stairjig.lengths import Shown
 from stairjig.proof.assemble import CLOSE, Assembled, Laid
 from stairjig.proof.expected import Edge, ExpectedMark, ExpectedPiece
-from stairjig.proof.tiles import Cross, Point, distance
+from stairjig.proof.tiles import Cross, Point, TileRead, distance
 
 FARTHEST_NAME = 45.0
 """mm within which a mark's name and reading stand from its cross."""
@@ -44,6 +44,28 @@ def compare(piece: Assembled, expected: ExpectedPiece, shown: Shown) -> tuple[st
         faults += _word_faults(laid, expected)
         faults += _joint_faults(laid, expected, shift, shown)
     return tuple(faults)
+
+
+def compare_part(tile: TileRead, expected: ExpectedPiece, shown: Shown) -> tuple[str, ...]:
+    """As `compare`, for one tile of a piece: what lies between the joints on it."""
+    alone = Assembled(expected.name, (Laid(tile, (0.0, 0.0)),), ())
+    names = {text.text for text in tile.texts}
+    present = replace(expected, marks=tuple(m for m in expected.marks if m.name in names))
+    matched, _ = _matched(alone, present)
+    shift = _shift(alone, replace(present, edges=()), matched)
+    low, high = _between_joints(tile, shift)
+    marks = tuple(mark for mark in expected.marks if low <= mark.at[1] < high)
+    edges = tuple(edge for edge in expected.edges if _lying_on(alone, edge, shift))
+    return compare(alone, replace(expected, marks=marks, edges=edges), shown)
+
+
+def _between_joints(tile: TileRead, shift: Point) -> tuple[float, float]:
+    """The span of v that is the tile's own: without its lap, whose joint is the upper one."""
+    low, high = min(v for _, v in tile.outline), max(v for _, v in tile.outline)
+    for _, v in tile.registers.values():
+        if v - low > high - v:
+            high = v
+    return low + shift[1] - CLOSE, high + shift[1]
 
 
 def _matched(

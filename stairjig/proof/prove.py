@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection
 
 from stairjig.errors import Finding
 from stairjig.proof.assemble import assemble
-from stairjig.proof.compare import compare
+from stairjig.proof.compare import compare, compare_part
 from stairjig.proof.expected import expected_pieces
 from stairjig.proof.reading import ReadPack, read_pdf
 from stairjig.proof.tiles import Point, TileRead, read_tile
@@ -20,13 +20,15 @@ def prove(
     setout: Setout,
     only: Collection[str] | None = None,
     scale: Point = (1.0, 1.0),
+    part: bool = False,
 ) -> tuple[Finding, ...]:
     """Everything that is wrong with a pack's strips; nothing where it is right.
 
     `only`: the names of the strips that it is to hold, all where None. `scale`: the printer
-    correction it was drawn with, across and along. Raises `BadInput` for what is no PDF.
+    correction it was drawn with, across and along. `part`: it is a sheet of a pack, whose tiles
+    need not make whole strips. Raises `BadInput` for what is no PDF.
     """
-    return prove_read(read_pdf(data), setout, only, scale)
+    return prove_read(read_pdf(data), setout, only, scale, part)
 
 
 def prove_read(
@@ -34,8 +36,11 @@ def prove_read(
     setout: Setout,
     only: Collection[str] | None = None,
     scale: Point = (1.0, 1.0),
+    part: bool = False,
 ) -> tuple[Finding, ...]:
     """As `prove`, for a pack that is read already."""
+    if part:
+        return _prove_tiles(read_tiles(pack, scale), setout)
     pieces = assemble(read_tiles(pack, scale))
     expected = {
         piece.name: piece for piece in expected_pieces(setout) if only is None or piece.name in only
@@ -50,6 +55,20 @@ def prove_read(
             found.append(Finding("proof", "", f"{name} is missing"))
             continue
         faults = compare(pieces[name], piece, setout.job.shown)
+        found += [Finding("proof", "", fault) for fault in faults]
+    return tuple(found)
+
+
+def _prove_tiles(tiles: list[TileRead], setout: Setout) -> tuple[Finding, ...]:
+    """Each tile on its own: what of its strip lies between its own joints."""
+    expected = {piece.name: piece for piece in expected_pieces(setout)}
+    found: list[Finding] = []
+    for tile in tiles:
+        if tile.name not in expected:
+            name = tile.name or "a tile without a name"
+            found.append(Finding("proof", "", f"{name} is no strip of this job"))
+            continue
+        faults = compare_part(tile, expected[tile.name], setout.job.shown)
         found += [Finding("proof", "", fault) for fault in faults]
     return tuple(found)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 
 from stairjig.proof.marks import ReadRun, ReadStroke, ReadText, circles
@@ -60,18 +60,24 @@ def read_tile(run: ReadRun, sheet: int, scale: Point = (1.0, 1.0)) -> TileRead:
         and abs(ring.half_height / scale[1] - REGISTER) < 0.1
     ]
     registered = {_nearest(ring, crosses): ring for ring in rings}
-    names = [text for text in run.texts if _REGISTER_NAME.fullmatch(text.text)]
-    registers = _named(registered, names, scale)
+    texts = tuple(_true(text, scale) for text in run.texts)
+    names = [text for text in texts if _REGISTER_NAME.fullmatch(text.text)]
+    registers = _named(registered, names)
     return TileRead(
         sheet=sheet,
-        name=run.texts[0].text if run.texts else "",
+        name=texts[0].text if texts else "",
         outline=strokes[0] if strokes else (),
         lines=tuple(straight),
         crosses=tuple(cross for n, cross in enumerate(crosses) if n not in registered),
         registers=registers,
         unnamed=len(rings) - len(registers),
-        texts=run.texts,
+        texts=texts,
     )
+
+
+def _true(text: ReadText, scale: Point) -> ReadText:
+    """The words at their true place; how wide they run hardly changes."""
+    return replace(text, at=(text.at[0] / scale[0], text.at[1] / scale[1]))
 
 
 def _points(stroke: ReadStroke, scale: Point) -> tuple[Point, ...]:
@@ -110,22 +116,19 @@ def _nearest(at: Point, crosses: Sequence[Cross]) -> int:
     return min(range(len(crosses)), key=lambda n: _apart(at, crosses[n].at), default=-1)
 
 
-def _named(
-    registered: dict[int, Point], names: Sequence[ReadText], scale: Point
-) -> dict[str, Point]:
+def _named(registered: dict[int, Point], names: Sequence[ReadText]) -> dict[str, Point]:
     named = {}
     for ring in registered.values():
-        here = [text for text in names if distance(text, ring, scale) < 10.0]
+        here = [text for text in names if distance(text, ring) < 10.0]
         if here:
-            nearest = min(here, key=lambda text: distance(text, ring, scale))
+            nearest = min(here, key=lambda text: distance(text, ring))
             named[nearest.text] = ring
     return named
 
 
-def distance(text: ReadText, at: Point, scale: Point = (1.0, 1.0)) -> float:
+def distance(text: ReadText, at: Point) -> float:
     """How far the baseline of some words is from a point, mm."""
-    u, v = text.at[0] / scale[0], text.at[1] / scale[1]
-    along, off = at[0] - u, at[1] - v
+    along, off = at[0] - text.at[0], at[1] - text.at[1]
     if 45 < text.angle % 180 < 135:
         along, off = (off, along) if text.angle < 180 else (-off, along)
     elif 90 < text.angle < 270:

@@ -13,6 +13,11 @@ BAND = Fraction(3, 1000)
 """What a bar may be off, over its length: 1/32 in on 10 in."""
 LEAST_BAND = {"inch": INCH / 64, "mm": Fraction(1, 2)}
 """No tape is read finer than this."""
+TEST_BARS: dict[Units, tuple[Fraction, Fraction]] = {
+    "inch": (10 * INCH, 7 * INCH),
+    "mm": (Fraction(250), Fraction(170)),
+}
+"""The test sheet's two bars, along and across the sheet, mm: a printer is corrected by them."""
 TICK = 1.6
 
 

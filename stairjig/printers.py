@@ -1,0 +1,135 @@
+"""What each printer draws too large or too small, measured once on the test sheet and kept.
+
+The factors are in the user's own configuration folder (platformdirs says where that is).
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+from stairjig.errors import BadInput, Place, Problem
+from stairjig.lengths import INCH, NotALength, Shown, Units, read_length
+from stairjig.sheets.bars import TEST_BARS
+
+MOST_OFF = Fraction(3, 100)
+"""A printer that is further off does something else than be off: it fits to the page."""
+_NAME = re.compile(r"[^\s/\\:]{1,40}")
+
+
+@dataclass(frozen=True, slots=True)
+class Printer:
+    """A printer by name, with what is to be drawn larger for it across and along the sheet."""
+
+    name: str
+    across: float
+    along: float
+
+
+def measured(name: str, along: str, across: str) -> Printer:
+    """The correction from the two bars as measured on a printed test sheet.
+
+    A bare number is in whichever unit the bar comes out near. Raises `BadInput` for what is no
+    length, and for factors beyond 3 % with the likely cause.
+    """
+    if not _NAME.fullmatch(name):
+        raise BadInput(Problem(f"{name!r} is no name for a printer", "one word, up to 40 signs"))
+    problems: list[Problem] = []
+    factors = []
+    for which, text, bar in (("--along", along, 0), ("--across", across, 1)):
+        try:
+            factors.append(_factor(text, bar, which))
+        except BadInput as bad:
+            problems += bad.problems
+    if problems:
+        raise BadInput(*problems)
+    return Printer(name, factors[1], factors[0])
+
+
+def _factor(text: str, bar: int, which: str) -> float:
+    best: tuple[Fraction, Fraction, Units] | None = None
+    for units, bars in TEST_BARS.items():
+        try:
+            length = read_length(text, units)
+        except NotALength as error:
+            raise BadInput(Problem(f"{which} {text!r} {error}")) from None
+        if length > 0 and (best is None or _off(length, bars[bar]) < _off(best[0], best[1])):
+            best = (length, bars[bar], units)
+    if best is None:
+        raise BadInput(Problem(f"{which} {text!r} is no length of a bar", "measure it again"))
+    length, true, units = best
+    if _off(length, true) > MOST_OFF:
+        shown = Shown(units, INCH / 32 if units == "inch" else Fraction(1, 2))
+        raise BadInput(
+            Problem(
+                f"{which} {text}: the bar is {shown.text(true)} and was printed "
+                f"{float(_off(length, true)) * 100:.1f} % {'short' if length < true else 'long'}",
+                'that is more than a printer is off: it was printed with "fit to page", or the '
+                "wrong bar was measured; print at actual size and measure again",
+            )
+        )
+    return float(true / length)
+
+
+def _off(length: Fraction, true: Fraction) -> Fraction:
+    return abs(length / true - 1)
+
+
+def remembered(name: str) -> Printer:
+    """The printer kept under that name. Raises `BadInput` where there is none."""
+    known = _load()
+    if name not in known:
+        have = f"known: {', '.join(sorted(known))}" if known else "none is known yet"
+        mend = f"{have}; stairjig printer {name} --along L --across L keeps one"
+        raise BadInput(Problem(f"there is no printer called {name!r}", mend))
+    return known[name]
+
+
+def keep(printer: Printer) -> Path:
+    """Keep a printer under its name; where to. Raises `BadInput` where that can't be done."""
+    from stairjig.files import write_whole
+
+    known = {**_load(), printer.name: printer}
+    path = _file()
+    kept = {p.name: {"across": p.across, "along": p.along} for p in known.values()}
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise BadInput(Problem(f"{path.parent} can't be made: {error.strerror}")) from None
+    write_whole(path, json.dumps(kept, indent=1, sort_keys=True).encode() + b"\n")
+    return path
+
+
+def _file() -> Path:
+    from platformdirs import user_config_path
+
+    return user_config_path("stairjig", appauthor=False) / "printers.json"
+
+
+def _load() -> dict[str, Printer]:
+    path = _file()
+    try:
+        kept = json.loads(path.read_bytes()) if path.exists() else {}
+        return {name: printer_of({"name": name, **factors}) for name, factors in kept.items()}
+    except (OSError, ValueError, TypeError, AttributeError, RecursionError):
+        raise BadInput(
+            Problem("the file of printers can't be read", "mend it or remove it", Place(str(path)))
+        ) from None
+
+
+def printer_of(kept: dict[str, object]) -> Printer:
+    """A printer from its kept name and factors. Raises ValueError for anything else."""
+    name, across, along = kept.get("name"), kept.get("across"), kept.get("along")
+    if not isinstance(name, str) or not _NAME.fullmatch(name):
+        raise ValueError("no name")
+    factors = []
+    for factor in (across, along):
+        if isinstance(factor, bool) or not isinstance(factor, int | float):
+            raise ValueError("no factor")
+        if not abs(factor - 1) <= float(MOST_OFF) + 0.002:
+            raise ValueError("a factor out of bounds")
+        factors.append(float(factor))
+    return Printer(name, factors[0], factors[1])
