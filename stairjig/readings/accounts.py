@@ -1,0 +1,156 @@
+"""The one or two accounts of a sheet of readings, whatever their number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate, pairwise
+
+from stairjig.readings.align import Alignment, align
+from stairjig.readings.cases import Case, clean, likeliest
+from stairjig.readings.causes import Cause
+from stairjig.readings.counts import (
+    drop_mark,
+    extra,
+    fits,
+    left_out,
+    missing,
+    without_marks,
+    without_readings,
+)
+from stairjig.readings.matched import BEHIND, fails, fallen_apart, passing, wrong
+from stairjig.readings.noise import HAIR, SLACK, Noise
+from stairjig.readings.tape import tape
+from stairjig.readings.values import Kind, RailMarks, Way
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The readings to account for, in order, with the rail they were taken on."""
+
+    rail: RailMarks
+    way: Way
+    read: tuple[float, ...]
+    total: float | None
+    noise: Noise
+
+
+def accounts(sheet: Sheet, unread: Sequence[str]) -> tuple[list[Case], bool]:
+    """The one or two accounts of the readings, the likelier first, and whether they fail.
+
+    `unread`: marks by name without a reading.
+    """
+    short = len(sheet.rail) - 1 - len(sheet.read)
+    if not short:
+        return _matched(sheet)
+    if unread and len(unread) == short:
+        return _unread(sheet, [sheet.rail.names.index(name) for name in unread]), True
+    return _miscounted(sheet, short), True
+
+
+def _parts(sheet: Sheet) -> tuple[Way, RailMarks, Sequence[float], float | None, Noise]:
+    return sheet.way, sheet.rail, sheet.read, sheet.total, sheet.noise
+
+
+def _matched(sheet: Sheet) -> tuple[list[Case], bool]:
+    rail = sheet.rail
+    taken = tape(sheet.way, rail.positions, sheet.read, sheet.total, sheet.noise)
+    base = clean(taken, range(len(rail)))
+    if not fails(taken, rail.tolerance):
+        return passing(base, rail)
+    cases = wrong(base, rail)
+    if _by_whole_marks(cases[0]):
+        return [_fewest([cases[0], *_aligned(sheet)])], True
+    return cases, True
+
+
+def _by_whole_marks(case: Case) -> bool:
+    """Whether several are off, much or by so much that a mark was taken for its neighbour."""
+    at = case.tape.positions
+    half = min(upper - lower for lower, upper in pairwise(at)) / 2
+    count = len(case.causes)
+    return count > 2 or (count == 2 and any(abs(cause.amount) > half for cause in case.causes))
+
+
+def _fewest(cases: Iterable[Case]) -> Case:
+    return min(cases, key=lambda case: (len(case.causes), case.unlikely))
+
+
+def _unread(sheet: Sheet, gone: Sequence[int]) -> list[Case]:
+    """Accounts of marks without a reading by name: not on the rail, or only not read."""
+    way, rail, read, total, noise = _parts(sheet)
+    named = [
+        without_marks(way, rail, gone, read, total, noise),
+        without_readings(way, rail, gone, read, total, noise),
+    ]
+    fitting = _fitting(named, noise)
+    if not fitting and len(gone) == 1:
+        fitting = _fitting(missing(way, rail, read, total, noise), noise)
+    return fitting or [_at_worst(sheet, named)]
+
+
+def _miscounted(sheet: Sheet, short: int) -> list[Case]:
+    """Accounts of too few or too many readings."""
+    way, rail, read, total, noise = _parts(sheet)
+    cases: list[Case] = []
+    if short == 1:
+        cases = [*missing(way, rail, read, total, noise), *_left_out(sheet)]
+    if short == -1:
+        cases = [*extra(way, rail, read, total, noise)]
+    return _fitting(cases, noise) or [_at_worst(sheet, cases)]
+
+
+def _at_worst(sheet: Sheet, cases: Iterable[Case]) -> Case:
+    """The account with the fewest mistakes, where one alone does not explain the readings."""
+    apart = (fallen_apart(case, sheet.rail) for case in cases)
+    return _fewest([*apart, *_aligned(sheet)])
+
+
+def _left_out(sheet: Sheet) -> list[Case]:
+    """The likeliest spacing left out, if any: neighbours alike are one and the same to the tape."""
+    if sheet.way == "running" or sheet.total is None:
+        return []
+    return likeliest(left_out(sheet.rail, sheet.read, sheet.total, sheet.noise), 1, 0.0)
+
+
+def _fitting(cases: Iterable[Case], noise: Noise) -> list[Case]:
+    cases = list(cases)
+    for cut in (noise.cut + HAIR, noise.cut + SLACK):
+        fitting = [case for case in cases if fits(case, cut)]
+        if fitting:
+            return likeliest(fitting, 2, BEHIND)
+    return []
+
+
+def _aligned(sheet: Sheet) -> list[Case]:
+    """The marks read paired with those expected; nothing where all of them pair off."""
+    way, rail, read, total, noise = _parts(sheet)
+    places = [0.0, *read] if way == "running" else [*accumulate(read, initial=0.0)]
+    pairing = align(places, rail.positions, noise)
+    if not pairing.gone and not pairing.more:
+        return []
+    causes = []
+    for at in sorted(pairing.more, reverse=True):
+        read, place = drop_mark(way, at, read, rail, noise)
+        causes.append(Cause(Kind.EXTRA, _stands_before(at, pairing), place, 0.0))
+    ends = {0, len(rail) - 1} & {*pairing.gone} or {0, len(places) - 1} & {*pairing.more}
+    case = without_marks(way, rail, pairing.gone, read, None if ends else total, noise)
+    together = sorted((*case.causes, *causes), key=lambda cause: cause.index)
+    return [fallen_apart(replace(case, causes=(*together,)), rail)]
+
+
+def _stands_before(at: int, pairing: Alignment) -> int:
+    """The mark of the drawing that a mark too many, number `at` of those read, stands before."""
+    before = at - sum(more < at for more in pairing.more)
+    for gone in pairing.gone:
+        before += gone <= before
+    return before
+
+
+def right_from_the_top(sheet: Sheet) -> bool:
+    """Whether the readings fit when they are taken to run from the last mark down."""
+    way, rail, read, total, noise = _parts(sheet)
+    if len(read) != len(rail) - 1:
+        return False
+    down = [rail.positions[-1] - at for at in reversed(rail.positions)]
+    return not tape(way, down, read, total, noise).outside(noise.cut + SLACK)

@@ -1,0 +1,447 @@
+from __future__ import annotations
+
+import math
+import random
+from dataclasses import replace
+from fractions import Fraction
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
+
+from stairjig.errors import BadInput
+from stairjig.lengths import INCH, Shown
+from stairjig.readings.causes import hump
+from stairjig.readings.diagnose import diagnose
+from stairjig.readings.match import match
+from stairjig.readings.noise import TAPE_CUT, TAPE_SD, noise_of
+from stairjig.readings.say import say
+from stairjig.readings.values import (
+    Diagnosis,
+    Kind,
+    Line,
+    RailMarks,
+    Readings,
+    Table,
+    Way,
+    rail_marks,
+)
+
+IN = 25.4
+SIXTEENTHS = Shown("inch", INCH / 16)
+PITCH = math.radians(36.1932)
+
+
+def flight(treads: int = 8, per_tread: int = 3, apart: float = 0.05) -> RailMarks:
+    """Runs that grow by `apart` inches a mark from tread to tread, from 4 1/4 in on the rail."""
+    names, places, at = [], [], 0.0
+    for tread in range(treads):
+        for baluster in range(per_tread):
+            names.append(f"{tread + 1}-{baluster + 1}")
+            places.append(at)
+            at += (4.25 + apart * tread) * IN
+    ends = -3.875 * IN, places[-1] + 3.875 * IN
+    tangent = math.tan(PITCH)
+    return RailMarks("Hall", (*names,), (*places,), tangent, IN / 8, SIXTEENTHS, *ends)
+
+
+FLIGHT = flight()
+EVEN = flight(apart=0.0)
+
+
+def read(places: list[float], way: Way, total: bool = False) -> Readings:
+    """What an exact tape says of marks at these places."""
+    starts = places[:-1] if way == "spacing" else places[:1] * (len(places) - 1)
+    values = tuple(b - a for a, b in zip(starts, places[1:], strict=True))
+    return Readings(way, values, places[-1] - places[0] if total else None)
+
+
+def moved(rail: RailMarks, *names: str, by: float) -> list[float]:
+    return [
+        at + (by * IN if name in names else 0.0)
+        for name, at in zip(rail.names, rail.positions, strict=True)
+    ]
+
+
+def kinds(found: Diagnosis) -> list[Kind]:
+    return [verdict.kind for verdict in found.verdicts]
+
+
+def off(readings: Readings, at: int, by: float) -> Readings:
+    """The readings with number `at` (the upper mark's index) misread by inches."""
+    values = list(readings.values)
+    values[at - 1] = float(values[at - 1]) + by * IN
+    return replace(readings, values=(*values,))
+
+
+BOTH: tuple[Way, ...] = ("spacing", "running")
+
+
+@pytest.mark.parametrize("way", BOTH)
+@pytest.mark.parametrize("total", [False, True])
+def test_marks_where_they_belong_are_within_tolerance(way: Way, total: bool) -> None:
+    found = diagnose(read([*FLIGHT.positions], way, total), FLIGHT)
+    assert kinds(found) == [Kind.WITHIN]
+    assert found.verdict.certain
+    assert not found.redo
+    assert not found.neighbours
+
+
+@pytest.mark.parametrize("way", BOTH)
+def test_one_mark_too_far_up_is_named_with_its_amount_and_what_to_do(way: Way) -> None:
+    rail = replace(FLIGHT, positions=tuple(at * 1.003 for at in FLIGHT.positions))
+    found = diagnose(read(moved(rail, "7-2", by=3 / 8), way), rail)
+    assert kinds(found) == [Kind.MISPLACED]
+    assert found.redo
+    verdict = found.verdict
+    assert verdict.says == "mark 7-2 is 3/8″ too far up; the marks on both sides are right"
+    assert verdict.do == "redo this one"
+    assert (verdict.marks, verdict.direction) == (("7-2",), "up")
+    assert verdict.amount == pytest.approx(3 / 8 * IN)
+
+
+def test_a_spacing_three_quarters_off_is_found_and_an_eighth_is_good() -> None:
+    """Spacings that agree within 1/8 in are good, one 3/4 in off is a mistake: common practice."""
+    good = diagnose(read(moved(FLIGHT, "3-1", by=1 / 8), "spacing"), FLIGHT)
+    assert not good.redo
+    bad = diagnose(read(moved(FLIGHT, "3-1", by=-3 / 4), "spacing"), FLIGHT)
+    assert bad.redo
+    assert (bad.verdict.marks, bad.verdict.direction) == (("3-1",), "down")
+
+
+@pytest.mark.parametrize("way", BOTH)
+def test_a_slip_names_the_mark_from_which_all_are_off(way: Way) -> None:
+    names = FLIGHT.names[FLIGHT.names.index("5-1") :]
+    found = diagnose(read(moved(FLIGHT, *names, by=-5 / 16), way, way == "spacing"), FLIGHT)
+    assert kinds(found) == [Kind.SHIFTED]
+    assert found.verdict.marks == ("5-1",)
+    assert found.verdict.says.startswith("everything from mark 5-1 on is 5/16″ too far down")
+    assert found.verdict.amount == pytest.approx(-5 / 16 * IN)
+
+
+@pytest.mark.parametrize("way", BOTH)
+def test_the_first_mark_off_is_the_same_as_all_after_it_and_the_newel_tells(way: Way) -> None:
+    found = diagnose(read(moved(FLIGHT, "1-1", by=3 / 8), way), FLIGHT)
+    verdict = found.verdict
+    assert (verdict.kind, verdict.marks) == (Kind.SHIFTED, ("1-2",))
+    assert verdict.twin is not None
+    assert verdict.twin[:2] == (Kind.MISPLACED, "1-1")
+    assert verdict.twin[2] == pytest.approx(3 / 8 * IN)
+    assert "either mark 1-1, the first, is 3/8″ too far up" in verdict.says
+    assert "or everything from 1-2 on is 3/8″ too far down" in verdict.says
+    assert "lower newel's face to mark 1-1, underside: 3 7/8″" in verdict.tells
+
+
+def test_the_last_mark_off_is_a_slip_at_it_as_well() -> None:
+    found = diagnose(read(moved(FLIGHT, "8-3", by=3 / 8), "spacing"), FLIGHT)
+    verdict = found.verdict
+    assert (verdict.kind, verdict.marks) == (Kind.MISPLACED, ("8-3",))
+    assert verdict.twin is not None
+    assert verdict.twin[:2] == (Kind.SHIFTED, "8-3")
+
+
+def test_a_whole_inch_in_one_spacing_without_a_total_is_either_and_the_total_tells() -> None:
+    found = diagnose(off(read([*FLIGHT.positions], "spacing"), 10, 1), FLIGHT)
+    assert set(kinds(found)) == {Kind.MISREAD, Kind.SHIFTED}
+    assert all(verdict.marks == (FLIGHT.names[10],) for verdict in found.verdicts)
+    assert "tape the total, first mark to last" in found.verdict.tells
+    assert SIXTEENTHS.text(FLIGHT.length) in found.verdict.tells
+
+
+def test_with_a_total_a_whole_inch_is_misread_or_a_slip_but_not_both() -> None:
+    right = read([*FLIGHT.positions], "spacing", total=True)
+    misread = diagnose(off(right, 10, 1), FLIGHT)
+    assert kinds(misread) == [Kind.MISREAD]
+    assert "a whole inch" in misread.verdict.says
+    long = replace(off(right, 10, 1), total=FLIGHT.length + IN)
+    assert kinds(diagnose(long, FLIGHT)) == [Kind.SHIFTED]
+
+
+def test_a_whole_inch_in_a_running_reading_is_told_by_its_own_spacing() -> None:
+    found = diagnose(off(read([*FLIGHT.positions], "running"), 10, -1), FLIGHT)
+    assert set(kinds(found)) == {Kind.MISREAD, Kind.MISPLACED}
+    assert f"tape {FLIGHT.names[9]} to {FLIGHT.names[10]} by itself" in found.verdict.tells
+
+
+def test_three_eighths_read_for_five_eighths_is_a_mirrored_fraction() -> None:
+    places = [index * (4 + 5 / 8) * IN for index in range(12)]
+    rail = replace(flight(4), positions=(*places,), lower=None, upper=None)
+    found = diagnose(off(read(places, "spacing", total=True), 5, -1 / 4), rail)
+    assert kinds(found) == [Kind.MISREAD]
+    assert "4 3/8″, looks misread: 4 5/8″ fits" in found.verdict.says
+    assert "wrong side of the inch mark" in found.verdict.says
+
+
+def test_two_digits_turned_round_are_seen_in_a_total() -> None:
+    places = [index * 4.5 * IN for index in range(12)]
+    rail = replace(flight(4), positions=(*places,), lower=None, upper=None)
+    readings = replace(read(places, "spacing"), total=(94 + 0.5) * IN)
+    found = diagnose(readings, rail)
+    assert kinds(found) == [Kind.MISREAD]
+    assert found.verdict.marks == ()
+    assert "the total, 94 1/2″, looks misread: 49 1/2″ fits (two digits" in found.verdict.says
+
+
+@pytest.mark.parametrize("way", BOTH)
+def test_one_reading_too_few_names_the_missing_mark(way: Way) -> None:
+    places = [at for at, name in zip(FLIGHT.positions, FLIGHT.names, strict=True) if name != "4-2"]
+    found = diagnose(read(places, way), FLIGHT)
+    assert kinds(found) == [Kind.MISSING]
+    assert found.redo
+    assert found.verdict.marks == ("4-2",)
+    assert "from 4-1 to 4-3 is one spacing of 8 13/16″" in found.verdict.says
+    assert found.verdict.do.startswith("mark 4-2 4 3/8″ above 4-1")
+
+
+def test_on_even_spacings_a_mark_missing_at_one_end_may_be_at_the_other() -> None:
+    found = diagnose(read([*EVEN.positions[1:]], "spacing"), EVEN)
+    assert kinds(found) == [Kind.MISSING, Kind.MISSING]
+    assert {verdict.marks for verdict in found.verdicts} == {("1-1",), ("8-3",)}
+    assert "lower newel" in found.verdict.tells
+
+
+def test_a_spacing_only_left_out_is_shown_by_the_total() -> None:
+    readings = read([*FLIGHT.positions], "spacing", total=True)
+    values = readings.values[:9] + readings.values[10:]
+    found = diagnose(replace(readings, values=values), FLIGHT)
+    assert found.verdict.kind is Kind.UNREAD
+    assert found.redo
+
+
+@pytest.mark.parametrize("way", BOTH)
+@pytest.mark.parametrize(("place", "beside"), [(2.0, ("3-1", "3-2")), (0.25, ("3-1", "3-2"))])
+def test_one_reading_too_many_names_the_marks_beside_it(
+    way: Way, place: float, beside: tuple[str, str]
+) -> None:
+    at = FLIGHT.positions[FLIGHT.names.index("3-1")] + place * IN
+    found = diagnose(read(sorted([*FLIGHT.positions, at]), way), FLIGHT)
+    assert kinds(found) == [Kind.EXTRA]
+    assert found.verdict.marks == beside
+    assert found.verdict.amount == pytest.approx(at)
+    assert f"{SIXTEENTHS.text(place * IN)} above 3-1 and before 3-2" in found.verdict.says
+
+
+def test_a_first_reading_from_the_newels_face_is_recognised() -> None:
+    assert FLIGHT.lower is not None
+    found = diagnose(read([FLIGHT.lower, *FLIGHT.positions], "spacing"), FLIGHT)
+    assert kinds(found) == [Kind.EXTRA]
+    assert "from the newel's face" in found.verdict.do
+
+
+@pytest.mark.parametrize("way", BOTH)
+def test_a_ratio_is_said_as_a_scale_and_as_the_pitch_that_it_would_mean(way: Way) -> None:
+    """By m = s / cos(pitch), a rail laid out for 37.0° on a pitch of 36.1932°, design section 4."""
+    share = math.cos(PITCH) / math.cos(math.radians(37.0))
+    places = [at * share for at in FLIGHT.positions]
+    found = diagnose(read(places, way, way == "spacing"), FLIGHT)
+    assert kinds(found) == [Kind.RATIO]
+    assert found.verdict.share == pytest.approx(share - 1)
+    assert found.verdict.amount == pytest.approx(FLIGHT.length * (share - 1))
+    assert "37.0° instead of 36.2°" in found.verdict.do
+
+
+def test_a_print_fitted_to_the_page_is_said_in_percent() -> None:
+    """Letter with margins of 1/4 in shrinks to 8/8.5: reference values 4.4."""
+    found = diagnose(read([at * 8 / 8.5 for at in FLIGHT.positions], "running"), FLIGHT)
+    assert kinds(found) == [Kind.RATIO]
+    assert "printed at 94.12% of its size" in found.verdict.do
+
+
+def test_a_strip_slightly_long_may_be_damp_paper() -> None:
+    """Across its grain paper grows by 0.2 to 0.4 %: reference values 4.5."""
+    found = diagnose(read([at * 1.004 for at in FLIGHT.positions], "running"), FLIGHT)
+    assert kinds(found) == [Kind.RATIO]
+    assert "damp" in found.verdict.do
+
+
+def test_a_plumb_mark_moves_as_the_worked_example_says() -> None:
+    """Bow 1/8 in at 36.1932° over 79.66: the middle moves 0.09146 in, design section 14."""
+    (middle,) = hump([79.66 / 2], 0.0, 79.66)
+    assert middle * math.tan(PITCH) / 8 == pytest.approx(0.09146, abs=5e-6)
+
+
+@pytest.mark.parametrize(("bow", "word", "way"), [(-1.0, "sag", "down"), (1.0, "crown", "up")])
+@pytest.mark.parametrize("rail_ends", [False, True])
+@pytest.mark.parametrize("tape", BOTH)
+def test_a_bow_is_named_with_its_size_downhill_for_a_sag(
+    bow: float, word: str, way: str, rail_ends: bool, tape: Way
+) -> None:
+    assert FLIGHT.lower is not None
+    assert FLIGHT.upper is not None
+    rail = FLIGHT if rail_ends else replace(FLIGHT, lower=None, upper=None)
+    ends = (FLIGHT.lower, FLIGHT.upper) if rail_ends else (0.0, FLIGHT.length)
+    length = ends[1] - ends[0]
+    places = [
+        at + 4 * (at - ends[0]) * (ends[1] - at) / length**2 * bow * IN * math.tan(PITCH)
+        for at in FLIGHT.positions
+    ]
+    found = diagnose(read(places, tape, tape == "spacing"), rail)
+    assert kinds(found) == [Kind.BOWED]
+    assert found.verdict.amount == pytest.approx(bow * IN, rel=1e-6)
+    assert f"a {word} of 1″" in found.verdict.says
+    assert found.verdict.direction == way
+
+
+def test_a_level_rail_has_no_bow_to_blame_and_no_up_and_down() -> None:
+    level = replace(FLIGHT, bow_shift_per_bow=0.0)
+    humped = [at + shift * IN for at, shift in zip(level.positions, hump_of(level), strict=True)]
+    assert Kind.BOWED not in kinds(diagnose(read(humped, "running"), level))
+    found = diagnose(read(moved(level, "7-2", by=3 / 8), "spacing"), level)
+    assert "mark 7-2 is 3/8″ too far along" in found.verdict.says
+
+
+def hump_of(rail: RailMarks) -> list[float]:
+    return hump(rail.positions, 0.0, rail.length)
+
+
+def test_two_marks_off_are_both_named_and_more_than_one_thing_is_said() -> None:
+    places = moved(FLIGHT, "3-2", by=3 / 8)
+    places[FLIGHT.names.index("6-1")] -= IN / 2
+    found = diagnose(read(places, "spacing"), FLIGHT)
+    assert kinds(found) == [Kind.SEVERAL]
+    assert found.verdict.marks == ("3-2", "6-1")
+    assert [part.kind for part in found.verdict.parts] == [Kind.MISPLACED] * 2
+    assert found.verdict.says.startswith("more than one thing is wrong")
+
+
+def test_a_mark_missing_and_one_too_many_are_both_named_though_the_number_is_right() -> None:
+    rail = flight(apart=0.3)
+    places = [at for at, name in zip(rail.positions, rail.names, strict=True) if name != "2-2"]
+    extra = rail.positions[rail.names.index("6-1")] + 2 * IN
+    found = diagnose(read(sorted([*places, extra]), "spacing"), rail)
+    assert kinds(found) == [Kind.SEVERAL]
+    assert [part.kind for part in found.verdict.parts] == [Kind.MISSING, Kind.EXTRA]
+    assert found.verdict.marks == ("2-2", "6-1", "6-2")
+
+
+def test_readings_taped_from_the_top_down_are_recognised() -> None:
+    rail = flight(apart=0.3)
+    down = tuple(reversed(read([*rail.positions], "spacing").values))
+    found = diagnose(Readings("spacing", down), rail)
+    assert found.redo
+    assert "was it taped so?" in found.verdict.do
+
+
+def test_marks_left_without_a_reading_by_name_are_not_good() -> None:
+    lines = [
+        Line(name, Fraction(at) if name not in ("3-1", "8-3") else None)
+        for name, at in zip(FLIGHT.names, FLIGHT.positions, strict=True)
+    ]
+    found = diagnose(match(Table("", "running", (*lines,)), FLIGHT), FLIGHT)
+    assert found.redo
+    assert found.verdict.kind is Kind.UNREAD
+    assert found.verdict.marks == ("3-1", "8-3")
+
+
+def test_an_empty_row_of_spacings_is_a_missing_mark_where_the_next_spans_two() -> None:
+    places = dict(zip(FLIGHT.names, FLIGHT.positions, strict=True))
+    del places["4-2"]
+    values = read([*places.values()], "spacing").values
+    lines = [Line(name, Fraction(value)) for name, value in zip([*places][1:], values, strict=True)]
+    lines.insert(FLIGHT.names.index("4-2") - 1, Line("4-2", None))
+    found = diagnose(match(Table("", "spacing", (*lines,)), FLIGHT), FLIGHT)
+    assert (kinds(found), found.verdict.marks) == ([Kind.MISSING], ("4-2",))
+
+
+def test_neighbours_off_by_over_a_sixteenth_are_pointed_out_and_by_over_the_tolerance_fail() -> (
+    None
+):
+    slight = diagnose(read(moved(FLIGHT, "3-1", by=3 / 32), "spacing"), FLIGHT)
+    assert not slight.redo
+    assert [(one.lower, one.upper, one.fails) for one in slight.neighbours] == [
+        ("2-3", "3-1", False),
+        ("3-1", "3-2", False),
+    ]
+    assert slight.neighbours[0].off == pytest.approx(3 / 32 * IN)
+    bad = diagnose(read(moved(FLIGHT, "3-1", by=5 / 32), "spacing"), FLIGHT)
+    assert bad.redo
+    assert all(one.fails for one in bad.neighbours)
+
+
+def test_the_jobs_own_tolerance_rules() -> None:
+    readings = read(moved(FLIGHT, "3-1", by=3 / 16), "spacing")
+    assert diagnose(readings, FLIGHT).redo
+    assert not diagnose(readings, replace(FLIGHT, tolerance=IN / 4)).redo
+    tight = read(moved(FLIGHT, "3-1", by=3 / 64), "spacing")
+    assert diagnose(tight, replace(FLIGHT, tolerance=IN / 32)).redo
+
+
+def test_the_table_holds_expected_read_and_difference_of_every_mark() -> None:
+    found = diagnose(read(moved(FLIGHT, "3-1", by=3 / 8), "running"), FLIGHT)
+    assert tuple(row.mark for row in found.rows) == FLIGHT.names
+    assert (found.rows[0].expected_spacing, found.rows[0].running_off) == (None, 0.0)
+    row = found.rows[FLIGHT.names.index("3-1")]
+    assert row.running_off == pytest.approx(3 / 8 * IN)
+    assert row.spacing_off == pytest.approx(3 / 8 * IN)
+    assert row.expected_running == pytest.approx(FLIGHT.positions[6])
+
+
+def test_in_mm_amounts_and_slips_of_the_eye_are_the_metric_tapes() -> None:
+    places = tuple(index * 121.0 for index in range(20))
+    names = tuple(str(index + 1) for index in range(20))
+    rail = RailMarks("Balcony", names, places, 0.7, 3.0, Shown("mm", Fraction(1)))
+    whole = diagnose(off(read([*places], "spacing", total=True), 5, 10 / IN), rail)
+    assert "131 mm, looks misread: 121 mm fits (a whole centimetre)" in whole.verdict.says
+    turned = diagnose(off(read([*places], "spacing", total=True), 5, (211 - 121) / IN), rail)
+    assert "two digits turned round" in turned.verdict.says
+
+
+def test_what_is_said_names_the_section_the_result_and_the_further_reading() -> None:
+    found = diagnose(off(read([*FLIGHT.positions], "spacing"), 10, 1), FLIGHT)
+    lines = say(found, FLIGHT)
+    assert lines[0] == "Hall: 23 spacing readings: not right"
+    assert lines[2].startswith("or: ")
+    assert lines[3].startswith("to tell: tape the total")
+    assert lines[4].startswith("out of tolerance: ")
+
+
+def test_two_marks_have_one_spacing_and_one_mark_none() -> None:
+    pair = flight(1, 2)
+    assert kinds(diagnose(read([*pair.positions], "running"), pair)) == [Kind.WITHIN]
+    found = diagnose(read(moved(pair, "1-2", by=0.4), "spacing"), pair)
+    assert found.redo
+    assert found.verdict.twin is not None
+    assert found.verdict.twin[:2] == (Kind.MISPLACED, "1-1")
+    with pytest.raises(BadInput, match="nothing to tape"):
+        diagnose(Readings(None, (4.25 * IN,)), flight(1, 1))
+
+
+def test_no_readings_whatever_end_in_anything_but_a_verdict_or_bad_input() -> None:
+    rng = random.Random(3)
+    failed = 0
+    for _ in range(200):
+        rail = flight(rng.randint(1, 4), rng.randint(2, 4), rng.choice((0.0, 0.2)))
+        count = rng.randint(1, 2 * len(rail))
+        most = rng.choice((6, 60)) * IN
+        values = tuple(rng.uniform(0.1, most) for _ in range(count))
+        way = rng.choice((*BOTH, None))
+        total = rng.choice((None, rng.uniform(1, 1500)))
+        try:
+            found = diagnose(Readings(way, values, total), rail)
+        except BadInput:
+            continue
+        assert say(found, rail)
+        failed += found.redo
+    assert failed > 150
+
+
+def test_noise_is_the_tapes_and_half_the_step_that_all_readings_share() -> None:
+    """Sigma 1/32 in cut at 1/16: design section 15; the cut distribution's own deviation by sum."""
+    cells = [(index + 0.5) / 10_000 for index in range(20_000)]
+    weights = [math.exp(-((2 - cell * 2) ** 2) / 2) for cell in cells]
+    spread = sum(w * (2 - cell * 2) ** 2 for w, cell in zip(weights, cells, strict=True))
+    assert pytest.approx(math.sqrt(spread / sum(weights)) * IN / 32, rel=1e-4) == TAPE_SD
+    assert noise_of([4.7312 * IN, 9.1177 * IN]).cut == TAPE_CUT
+    assert noise_of([4.75 * IN, 9.125 * IN]).cut == pytest.approx(IN / 16 + IN / 32)
+    assert noise_of([121.0, 242.0]).cut == pytest.approx(IN / 16 + 0.5)
+
+
+def test_the_rails_marks_come_from_the_set_out() -> None:
+    marks = tuple(SimpleNamespace(name=name, rail=at) for name, at in (("1", 0.0), ("2", 99.5)))
+    rail = SimpleNamespace(pitch=PITCH, lower=-90.0, upper=190.0)
+    section = SimpleNamespace(name="Hall", marks=marks, rail=rail)
+    job = SimpleNamespace(tolerance=SimpleNamespace(mm=INCH / 8), shown=SIXTEENTHS)
+    found = rail_marks(cast("Any", section), cast("Any", job))
+    assert (found.names, found.positions) == (("1", "2"), (0.0, 99.5))
+    assert found.bow_shift_per_bow == pytest.approx(math.tan(PITCH))
+    assert (found.tolerance, found.lower, found.upper) == (3.175, -90.0, 190.0)
