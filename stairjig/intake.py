@@ -32,6 +32,17 @@ def read_bytes(path: Path) -> bytes:
         raise BadInput(Problem(f"{path} can't be read: {reason}")) from None
 
 
+def read_text(path: Path) -> str:
+    """A text file's words. Raises `BadInput` where it is none."""
+    try:
+        return read_bytes(path).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        where = Place(str(path))
+        raise BadInput(
+            Problem(f"is no text in UTF-8 (byte {error.start})", "save it as UTF-8", where)
+        ) from None
+
+
 @dataclass(frozen=True, slots=True)
 class Opened:
     """A job, and what of it the pack that it came in holds; all of it from a job file."""
