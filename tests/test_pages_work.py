@@ -338,8 +338,8 @@ def test_the_newel_sheet_places_newels_from_risers_that_can_be_taped() -> None:
     said = words(newel_pages(work("six treads"), leaf(work("six treads"))))
     assert "Face: 2 13/16″ down the stair from the face of riser 1, taped on the floor." in said
     assert "Centre, on the line: 4 9/16″ down the stair from the face of riser 1" in said
-    assert "Face: flush with the face of riser 7, the top one" in said
-    assert "2 7/8″ behind the edge of the landing's nosing, which is 1 3/4″ up the stair" in said
+    assert "Face: flush with the face of riser 7 (1 1/8″ behind the edge of the nosing" in said
+    assert "2 7/8″ behind the edge of the nosing over riser 7, which is 1 3/4″ up the" in said
     assert "3 1/2″ wide: to be set" in said
     assert "Gap to 1-1: 2 13/16″ at the foot." in said
 
@@ -441,7 +441,7 @@ def test_props_are_listed_where_nosings_lie_under_the_pitch_line() -> None:
     # the design's worked example: nosings 0.24291, 0.08755, 0, 0.15182, 0.03036 and 0 under it
     said = words(boring_pages(work("uneven"), leaf(work("uneven"))))
     assert "Props, plumb, from a nosing's edge" in said
-    assert "tread 3, tread 5, the landing" in said
+    assert "tread 3, tread 5, the last one" in said
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -473,6 +473,7 @@ def test_the_cut_list_gives_bevels_with_their_long_points_and_fillets_with_the_e
     assert "fillets for the shoe" in said
     assert "both ends plumb: 36.9° off square" in said
     assert "1 at the lower newel, 1 at the upper newel" in said
+    assert "turned: not both holes are given, so measure" in said
     assert "fillets" not in words(cut_list_pages(work("six treads"), leaf(work("six treads"))))
 
 

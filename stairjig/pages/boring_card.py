@@ -134,7 +134,7 @@ def _props(flow: Flow, section: SectionSetout, shown: Shown) -> None:
     by_length: dict[str, list[str]] = {}
     top = section.treads[-1].plan.number + 1 if section.treads else 0
     for prop in props(section):
-        place = "the landing" if prop.tread == top else f"tread {prop.tread}"
+        place = "the last one" if prop.tread == top else f"tread {prop.tread}"
         by_length.setdefault(shown.text(prop.length), []).append(place)
     if not section.treads:
         length = next(iter(by_length))

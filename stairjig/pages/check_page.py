@@ -33,7 +33,8 @@ def check_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     job = setout.job
     flow = Flow(leaf, "check", "Check page")
     flow.heading("Check page: the rail's marks, by tape", 5.5)
-    _how(flow, near(job.units), job.shown.text(job.tolerance.mm))
+    burnt = "the 1″ line" if job.units == "inch" else "the 100 mm line"
+    _how(flow, near(job.units), job.shown.text(job.tolerance.mm), burnt)
     for number, section in enumerate(setout.sections, start=1):
         _section(flow, setout, number, section)
     flow.keep(48.0)
@@ -42,12 +43,13 @@ def check_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     return flow.pages()
 
 
-def _how(flow: Flow, look: str, stop: str) -> None:
+def _how(flow: Flow, look: str, stop: str, burnt: str) -> None:
     steps = (
-        "With every mark on the rail and nothing bored: hook the tape on the first mark and lay it "
-        "along the rail's underside. Write what it says at each mark under “from first mark”.",
-        "Then tape from each mark to the next and write that beside it. In a hurry one of the two "
-        "columns will do; with spacings alone, tape the total as well.",
+        "With every mark on the rail and nothing bored, hold the tape's zero on the first mark and "
+        "lay it along the rail's underside. Write what it says at each mark under “from first "
+        f"mark”. Where the hook is in the way, hold {burnt} there and take it off every reading.",
+        "Then tape from each mark to the next and write that beside it. Either column proves the "
+        "marks; with spacings alone, tape the total as well.",
         "The total is taped once more in one pull, from the first mark to the last.",
     )
     for number, step in enumerate(steps, start=1):

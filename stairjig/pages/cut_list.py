@@ -138,14 +138,18 @@ def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
         plumb = float(plow.depth.mm) / cos(section.rail.pitch)
         yield (
             f"The rail is plowed {shown.text(plow.width.mm)} wide and {shown.text(plow.depth.mm)} "
-            f"deep ({shown.text(plumb)} plumb); what shows ends at the rail's underside, so add "
-            "what is let into the plow."
+            f"deep ({shown.text(plumb)} plumb); what shows ends at the rail's underside."
         )
     for kind in kinds:
         if not (kind.tread_hole and kind.rail_hole):
             yield (
                 f"{kind.name}: not both holes are given, so measure each in its place; what shows "
                 "is given."
+            )
+        elif plow:
+            yield (
+                f"{kind.name}: its cut length counts {shown.text(kind.rail_hole.depth.mm)} let in "
+                "past the underside, as for a hole; hold that against the plow."
             )
 
 

@@ -138,11 +138,13 @@ def place_words(place: Taped | None, shown: Shown) -> str:
         return "as measured"
     riser = f"the face of riser {place.riser}"
     if place.landing:
-        edge = f"{shown.text(place.edge or 0)} behind the edge of the landing's nosing"
+        edge = f"{shown.text(place.edge or 0)} behind the edge of the nosing"
         if place.flush:
-            return f"flush with {riser}, the top one ({edge})"
-        return f"{edge}, which is {shown.text(place.off)} up the stair from {riser}"
-    where = "on the floor" if place.on is None else f"on tread {place.on}"
+            return f"flush with {riser} ({edge} over it)"
+        far = f"{shown.text(place.off)} up the stair from its face"
+        return f"{edge} over riser {place.riser}, which is {far}"
+    below = "on the floor" if place.riser == 1 else "on what lies below it"
+    where = below if place.on is None else f"on tread {place.on}"
     return f"{shown.text(abs(float(place.off)))} down the stair from {riser}, taped {where}"
 
 

@@ -31,10 +31,11 @@ _WORDS = 2.8
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A pitch block: its pitch (radians), the level and the plumb side of its bevel, mm."""
+    """A pitch block: its pitch (radians), its bevel's level side and its tab's width, mm."""
 
     pitch: float
     level: float
+    tab: float = LEAST_TAB
 
     @property
     def plumb(self) -> float:
@@ -44,7 +45,7 @@ class Block:
     @property
     def left(self) -> float:
         """How far the tab reaches beyond the bevel's foot, negative."""
-        return min(0.0, self.level - LEAST_TAB)
+        return min(0.0, self.level - self.tab)
 
     @property
     def size(self) -> tuple[float, float]:
@@ -56,7 +57,7 @@ def block_for(pitch: float, room: float, units: Units) -> Block:
     """Make the largest block of whole inches or centimetres on its level side that fits."""
     step = 25.4 if units == "inch" else 10.0
     most = min(LONGEST, room - 8.0, HIGHEST / tan(pitch))
-    return Block(pitch, max(1, floor(most / step)) * step)
+    return Block(pitch, max(1, floor(most / step)) * step, min(LEAST_TAB, room - 8.0))
 
 
 def block_items(block: Block, words: Sequence[str]) -> tuple[Item, ...]:
