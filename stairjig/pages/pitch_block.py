@@ -7,7 +7,7 @@ against the rail's underside, its bottom edge level, its right edge plumb.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import atan, cos, degrees, floor, pi, sin, tan
+from math import cos, degrees, floor, pi, sin, tan
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text, moved
@@ -121,8 +121,3 @@ def _arc(centre: Point, radius: float, pitch: float) -> Iterator[Point]:
     for step in range(steps + 1):
         turn = -pi / 2 + pitch * step / steps
         yield centre[0] + radius * cos(turn), centre[1] + radius * sin(turn)
-
-
-def proved_pitch(block: Block) -> float:
-    """Give the pitch that the block's own sides come to, radians."""
-    return atan(block.plumb / block.level)
