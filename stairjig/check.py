@@ -88,6 +88,6 @@ def bow_lines(section: SectionSetout, rail: RailMarks) -> tuple[str, ...]:
     if gap is None:
         return ()
     return (
-        f"bow: a gap of {shown.text(gap)} between the rail's middle and a straightedge moves a mark "
-        f"plumbed there {shown.text(MOVED)}; more than that, prop the rail again",
+        f"bow: a gap of {shown.text(gap)} between the rail's middle and a straightedge moves a "
+        f"mark plumbed there {shown.text(MOVED)}; more than that, prop the rail again",
     )

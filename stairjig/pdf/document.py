@@ -117,12 +117,13 @@ def _viewport(box: Any, units: Units) -> Any:
 
 
 def _outline(document: Document, titles: Sequence[str]) -> Any:
-    """Make one line for each page (12.3.3)."""
-    lines = [Reference(f"outline{index}") for index in range(len(titles))]
+    """Make one line for each page that has a title (12.3.3)."""
+    named = [(page, title) for page, title in enumerate(titles, start=1) if title]
+    lines = [Reference(f"outline{index}") for index in range(len(named))]
     ends = {"First": lines[0], "Last": lines[-1]} if lines else {}
     root = document.Reference(Dict({"Type": Name("Outlines"), "Count": len(lines), **ends}))
-    for index, title in enumerate(titles):
-        goal = Array([Reference(f"Page{index + 1}"), Name("Fit")])
+    for index, (page, title) in enumerate(named):
+        goal = Array([Reference(f"Page{page}"), Name("Fit")])
         entries = {"Title": Words(title), "Parent": root, "Dest": goal}
         if index > 0:
             entries["Prev"] = lines[index - 1]
