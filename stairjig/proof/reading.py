@@ -17,7 +17,7 @@ from io import BytesIO
 from typing import Any, overload
 
 from pypdf import PdfReader
-from pypdf.generic import NameObject, NullObject, StreamObject
+from pypdf.generic import NameObject, NullObject, StreamObject, create_string_object
 
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.proof.fontcodes import Codes, read_font
@@ -75,7 +75,7 @@ def read_pdf(data: bytes, name: str = "") -> ReadPack:
             pages=_Pages(list(_leaves(root)), _labels(root), library, where),
             attachments=_attachments(root, library),
             title=_words(_entry(_entry(reader.trailer, "/Info") or {}, "/Title")),
-            fields=dict(_fields(root)),
+            fields=dict(_fields(root, library)),
             print_scaling=_words(_entry(_entry(root, "/ViewerPreferences") or {}, "/PrintScaling")),
         )
 
@@ -310,8 +310,12 @@ def _attachments(root: Any, library: _Library) -> dict[str, bytes]:
     return found
 
 
-def _fields(root: Any) -> Iterator[tuple[str, str]]:
-    """Give each field's full name and value (12.7.3)."""
+def _fields(root: Any, library: _Library) -> Iterator[tuple[str, str]]:
+    """Give each field's full name and value (12.7.3).
+
+    A box counts as ticked, too, where a viewer has changed only what it shows (12.5.5), not its
+    value.
+    """
     form, nodes = _entry(root, "/AcroForm"), _Nodes()
     fields = (_entry(form, "/Fields") or ()) if form is not None else ()
     waiting = [(kid.get_object(), "", None) for kid in reversed(fields)]
@@ -326,10 +330,14 @@ def _fields(root: Any) -> Iterator[tuple[str, str]]:
         named = [(kid, name, value) for kid in reversed(kids) if "/T" in kid]
         waiting += named
         if not named and name:
-            yield name, _value(value)
+            shown = [_entry(widget, "/AS") for widget in (node, *kids)]
+            yield name, _value(value, library) or next(filter(None, map(_value, shown)), "")
 
 
-def _value(value: Any) -> str:
+def _value(value: Any, library: _Library | None = None) -> str:
+    """Read a field's value, a text string or a stream of one; "" for a box that is not ticked."""
+    if library and isinstance(value, StreamObject):
+        value = create_string_object(library.decoded(value))
     words = _words(value)
     unticked = isinstance(value, NameObject) and words == "Off"
     return "" if unticked else words
