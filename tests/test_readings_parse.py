@@ -8,9 +8,10 @@ import pytest
 
 from stairjig.errors import BadInput, Place
 from stairjig.lengths import INCH, Shown
+from stairjig.readings.diagnose import diagnose
 from stairjig.readings.match import match, recognise, settle
 from stairjig.readings.parse import read_csv, read_list
-from stairjig.readings.values import Line, RailMarks, Readings, Table
+from stairjig.readings.values import Kind, Line, RailMarks, Readings, Table
 
 
 def rail(*names: str, spacing: float = 5 * 25.4, units: str = "inch") -> RailMarks:
@@ -227,3 +228,22 @@ def refuses(reading: Callable[[], object]) -> bool:
     except BadInput:
         return True
     return False
+
+
+LONG = rail(*(str(n) for n in range(1, 13)), spacing=110.0)
+
+
+def test_readings_that_stop_early_leave_the_rest_unread() -> None:
+    """Two or more short and right so far: the tape was put down, nothing is said to be missing."""
+    for way, values in (("running", LONG.positions[1:6]), ("spacing", (110.0,) * 5)):
+        diagnosis = diagnose(Readings(way, tuple(values)), LONG)
+        assert [verdict.kind for verdict in diagnosis.verdicts] == [Kind.UNREAD]
+        assert diagnosis.verdict.marks == tuple(str(n) for n in range(7, 13))
+        assert diagnosis.redo
+
+
+def test_readings_that_stop_early_and_are_wrong_are_not_called_unread() -> None:
+    wrong = (*LONG.positions[1:4], LONG.positions[4] + 12.0, LONG.positions[5])
+    diagnosis = diagnose(Readings("running", wrong), LONG)
+    assert Kind.UNREAD not in [verdict.kind for verdict in diagnosis.verdicts]
+    assert diagnosis.redo

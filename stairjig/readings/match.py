@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
+from itertools import accumulate
 
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.lengths import INCH, Real
@@ -17,6 +18,8 @@ _OWN = float(INCH) / 8
 """A first running reading up to this is the first mark's own."""
 _GROWTH = 1.2
 """The last running reading is more than this many times the first; two to the mark are twice."""
+STOPPED = float(INCH) / 8
+"""Readings that end early fit their marks within this: tape errors and rounding at the worst."""
 _UNITS_OFF = (
     (float(INCH), "millimetres, read as inches"),
     (float(INCH) / 10, "centimetres, read as inches"),
@@ -147,7 +150,23 @@ def settle(readings: Readings, rail: RailMarks, where: Place | None = None) -> R
         mend = "two marks never stand in one place; leave out a reading that was not taken"
         raise BadInput(Problem("a reading is nothing", mend, where))
     _wrong_units(float(values[-1] if way == "running" else sum(values)), len(values), rail, where)
-    return Readings(way, values, readings.total, readings.unread)
+    unread = readings.unread or _stopped_early(way, values, rail)
+    return Readings(way, values, readings.total, unread)
+
+
+def _stopped_early(way: Way, values: tuple[Real, ...], rail: RailMarks) -> tuple[str, ...]:
+    """The marks after the last reading, where readings end two or more short and fit so far.
+
+    One short is as likely a mark that is missing; that is left to the verdict.
+    """
+    count = len(values)
+    if len(rail) - 1 - count < 2:
+        return ()
+    read = values if way == "running" else tuple(accumulate(values))
+    wander = STOPPED * (count**0.5 if way == "spacing" else 1.0)
+    due = (place - rail.positions[0] for place in rail.positions[1 : count + 1])
+    fits = all(abs(float(at) - place) <= wander for at, place in zip(read, due, strict=True))
+    return rail.names[count + 1 :] if fits else ()
 
 
 def _wrong_units(read: float, count: int, rail: RailMarks, where: Place | None) -> None:
