@@ -1,0 +1,196 @@
+"""The cover: what the pack is, what to do first, each section drawn, and how it was checked."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stairjig.drawing import Text, moved
+from stairjig.job.model import TreadsSection
+from stairjig.pages.cover_checks import gathered, opening_table, order_table, verdict_words
+from stairjig.pages.cover_facts import FACTS_WIDTH, facts_block, tread_list
+from stairjig.pages.cover_head import first_panel, first_steps, head
+from stairjig.pages.cover_index import paper_advice, sheet_index, shortened
+from stairjig.pages.cover_key import key
+from stairjig.pages.elevation import elevation, elevation_view, kinds_of
+from stairjig.pages.elevation_labels import LABEL
+from stairjig.pages.flow import BODY, Flow, Leaf, lines_in, spread
+from stairjig.pages.plan_view import has_plan, plan_view
+from stairjig.pages.wording import kind_words
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from stairjig.drawing import Item, Page, Point
+    from stairjig.errors import Finding
+    from stairjig.lengths import Shown
+    from stairjig.setout.values import SectionSetout, Setout
+
+_BESIDE = 8.0
+"""Between a drawing and its figures, mm."""
+_TALL, _LOW = 128.0, 92.0
+"""How high a drawing may stand, mm, in a pack of one or two sections and of more."""
+_CAPTION = LABEL * 2.2
+_ROW = 5.5
+_HEADING = 12.0
+_LEAST = 72.0
+"""An elevation is not made lower than this to spare the paper, mm."""
+
+
+def cover_pages(
+    setout: Setout,
+    leaf: Leaf,
+    index: Sequence[tuple[str, str]],
+    papers: Sequence[tuple[str, int, int]],
+) -> tuple[Page, ...]:
+    """Set the cover.
+
+    `index`: (sheet or sheets, what is on them) in order; `papers`: (name, sheets of strips,
+    joints) of each paper that the strips can be cut for.
+    """
+    flow = Flow(leaf, "cover", "Cover")
+    head(flow, setout)
+    flow.words(purpose(setout))
+    flow.space(1.5)
+    first_panel(flow, first_steps(setout))
+    _standing(flow, setout)
+    kinds = kinds_of(setout.sections)
+    for section in setout.sections:
+        _section(flow, setout, section, kinds)
+    _warnings(flow, setout.warnings)
+    opening_table(flow, setout)
+    order_table(flow, setout)
+    names = [section.name for section in setout.sections]
+    sheet_index(flow, [(sheet, shortened(what, names)) for sheet, what in index])
+    paper_advice(flow, setout, papers)
+    key(flow)
+    return flow.pages()
+
+
+def purpose(setout: Setout) -> str:
+    """Say what the pack is for, and for which sections."""
+    count = sum(len(section.marks) for section in setout.sections)
+    names = ", ".join(f"{section.name} ({kind_words(section)})" for section in setout.sections[:6])
+    more = len(setout.sections) - 6
+    tail = f" and {more} more sections" if more > 0 else ""
+    what = "baluster" if count == 1 else "balusters"
+    return (
+        f"Paper strips at full scale that mark {count} {what} where they stand and on the "
+        f"underside of the rail: {names}{tail}."
+    )
+
+
+def _standing(flow: Flow, setout: Setout) -> None:
+    """How the layout stands: its openings and its warnings, in a line each."""
+    openings, warnings = verdict_words(setout)
+    for name, words in (("Openings", openings), ("Warnings", warnings)):
+        flow.words(words, indent=24.0, mark=name)
+    flow.space(1.0)
+
+
+def _section(flow: Flow, setout: Setout, section: SectionSetout, kinds: Sequence[str]) -> None:
+    """A section's heading, its drawing with its figures beside it, and its list of treads."""
+    shown = setout.job.shown
+    figures = facts_block(section, shown, kinds)
+    room = drawing_room(flow.leaf, len(setout.sections))
+    block = _block(drawn(section, shown, kinds, room), figures, flow.leaf, room)
+    over = block[1] + _HEADING - (flow.y - flow.leaf.bottom)
+    if 0 < over < room[1] - _LEAST:
+        smaller = drawn(section, shown, kinds, (room[0], room[1] - over))
+        fitted = _block(smaller, figures, flow.leaf, room)
+        block = fitted if fitted[1] + over <= block[1] + 1.0 else block
+    flow.heading(section.name, follow=block[1])
+    flow.drawing(*block)
+    if not _beside(flow.leaf):
+        flow.drawing([moved(item, (0.0, figures[1])) for item in figures[0]], figures[1])
+    flow.space(2.0)
+    _treads(flow, section, setout)
+
+
+def _treads(flow: Flow, section: SectionSetout, setout: Setout) -> None:
+    """The list of a section's treads, on one page where it can be."""
+    treads = tread_list(section, setout.job.shown)
+    if not treads:
+        return
+    columns, rows = treads
+    high = (len(rows) + 1) * _ROW + BODY * 4
+    if high < leaf_height(flow.leaf):
+        flow.keep(high)
+    flow.words(f"{section.name}: the treads as measured", bold=True)
+    flow.space(1.0)
+    flow.table(spread(columns, flow.leaf.room), rows, above=f"{section.name}, continued")
+
+
+def leaf_height(leaf: Leaf) -> float:
+    """Find how high a leaf may be filled, mm."""
+    return leaf.top - leaf.bottom
+
+
+def drawing_room(leaf: Leaf, sections: int) -> Point:
+    """Find the room for a section's elevation on a leaf, mm."""
+    beside = FACTS_WIDTH + _BESIDE if _beside(leaf) else 0.0
+    high = _TALL if sections <= 2 else _LOW
+    return leaf.room - beside, min(high, leaf_height(leaf) * 0.55)
+
+
+def drawn(
+    section: SectionSetout, shown: Shown, kinds: Sequence[str], room: Point
+) -> tuple[tuple[Item, ...], float]:
+    """Draw a section in elevation, in plan where it needs one, with a caption.
+
+    `room`: width and height for the elevation, mm. Gives items from a lower left corner and the
+    height.
+    """
+    picture = elevation(section, shown, room, kinds)
+    parts = [(picture.items, picture.height)]
+    if has_plan(section):
+        plan = plan_view(section, elevation_view(section, shown, room), kinds)
+        parts.append((plan.items, plan.height + 3.0))
+    captions = lines_in(caption(section, picture.scale), LABEL, room[0])
+    high = sum(height for _, height in parts) + len(captions) * _CAPTION
+    items: list[Item] = []
+    y = high
+    for part, height in parts:
+        y -= height
+        items += [moved(item, (0.0, y)) for item in part]
+    for line in captions:
+        y -= _CAPTION
+        items.append(Text(line, (0.0, y + LABEL * 0.6), LABEL))
+    return tuple(items), high
+
+
+def _beside(leaf: Leaf) -> bool:
+    """Whether a section's figures stand beside its drawing, or under it on narrow paper."""
+    return leaf.room >= 150.0
+
+
+def _block(
+    picture: tuple[Sequence[Item], float],
+    figures: tuple[Sequence[Item], float],
+    leaf: Leaf,
+    room: Point,
+) -> tuple[list[Item], float]:
+    """A drawing with its figures beside it, their tops level; the drawing alone on narrow paper."""
+    if not _beside(leaf):
+        return list(picture[0]), picture[1]
+    high = max(picture[1], figures[1])
+    items = [moved(item, (0.0, high - picture[1])) for item in picture[0]]
+    return [*items, *(moved(item, (room[0] + _BESIDE, high)) for item in figures[0])], high
+
+
+def caption(section: SectionSetout, scale: float) -> str:
+    """Say to what scale a drawing is and from where it is seen."""
+    kind = section.section
+    plan = "; plan below it, from above" if has_plan(section) else ""
+    seen = "seen from the open side" if isinstance(kind, TreadsSection) else "elevation"
+    return f"1:{scale:g}, {seen}{plan}. Use its figures, never a ruler on it."
+
+
+def _warnings(flow: Flow, warnings: Sequence[Finding]) -> None:
+    """Every warning, by section; those said of several sections in the same words once."""
+    flow.heading("Warnings")
+    if not warnings:
+        flow.words("None.")
+        return
+    for text, sections in gathered(warnings):
+        where = f"{', '.join(sections)}: " if sections else ""
+        flow.words(f"{where}{text}", indent=6.0, mark="▲")

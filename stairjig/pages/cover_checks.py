@@ -1,0 +1,186 @@
+"""What to order, and the openings held against their limits, for the cover."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from stairjig.lengths import Shown
+from stairjig.pages.flow import Column, Flow, spread
+from stairjig.pages.wording import angle, near_limit
+from stairjig.setout.openings import limit_of
+from stairjig.setout.schedule import orders
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from stairjig.errors import Finding
+    from stairjig.lengths import Real
+    from stairjig.rules import RuleSet
+    from stairjig.setout.schedule import Order
+    from stairjig.setout.values import Opening, SectionSetout, Setout
+
+_ORDER = (
+    Column("order", 64, bold=True),
+    Column("what", 80),
+    Column("stand", 18, "end"),
+    Column("with spares", 30, "end", bold=True),
+)
+_OPENINGS = (
+    Column("section", 40, bold=True),
+    Column("gaps", 26),
+    Column("widest, clear", 28, bold=True),
+    Column("between", 42),
+    Column("must be", 32),
+    Column("result", 24, bold=True),
+)
+HELP_ONLY = (
+    "The limits and figures of the codes are a help in laying out. The local code and its "
+    "inspector are the law: ask before anything is ordered or bored."
+)
+_PASSES = {True: "passes", False: "FAILS", None: "not checked"}
+
+
+def order_table(flow: Flow, setout: Setout) -> None:
+    """Set what to order and cut, in short: the cut list has every length."""
+    shown = setout.job.shown
+    flow.heading("What to order and cut")
+    rows = [_baluster_row(order, setout) for order in orders(setout)]
+    rows += [_rail_row(section, shown) for section in setout.sections]
+    rows += _newel_rows(setout)
+    flow.table(spread(_ORDER, flow.leaf.room), rows, above="What to order and cut, continued")
+    flow.words("Every length, bevel and count is on the cut list at the end of the pack.")
+
+
+def _baluster_row(order: Order, setout: Setout) -> tuple[str, ...]:
+    kind, shown = order.type, setout.job.shown
+    marks = [mark for section in setout.sections for mark in section.marks if mark.type == kind]
+    if order.measured:
+        what, lengths = "visible, measure to cut:", [mark.visible for mark in marks]
+    else:
+        what, lengths = "cut", [mark.cut for mark in marks if mark.cut is not None]
+    name = f"baluster {kind.name}, {kind.shape}, {shown.text(kind.width.mm)}"
+    return name, f"{what} {_range(lengths, shown)}", str(order.count), str(order.total)
+
+
+def _range(lengths: list[float], shown: Shown) -> str:
+    least, most = shown.text(min(lengths)), shown.text(max(lengths))
+    return least if least == most else f"{least} to {most}"
+
+
+def _rail_row(section: SectionSetout, shown: Shown) -> tuple[str, ...]:
+    length, given = section.rail.length, section.section.rail
+    along = "an end is open: measure" if length is None else f"{shown.long(length)} face to face"
+    slope = f", pitch {angle(section.rail.pitch)}" if section.rail.pitch else ", level"
+    wide = shown.text(given.width.mm)
+    plow = f", plowed {shown.text(given.plow.width.mm)}" if given.plow else ""
+    return f"rail, {section.name}", f"{along}{slope}; underside {wide}{plow}", "1", "1"
+
+
+def _newel_rows(setout: Setout) -> Iterator[tuple[str, ...]]:
+    shown = setout.job.shown
+    counts = Counter(
+        (shown.text(newel.width), newel.stands)
+        for section in setout.sections
+        for newel in section.newels
+        if newel.kind == "post"
+    )
+    for (wide, stands), count in counts.items():
+        if stands:
+            yield f"newel, {wide}", "stands already", str(count), "0"
+        else:
+            yield f"newel, {wide}", "its place is on the newel sheet", str(count), str(count)
+
+
+def opening_table(flow: Flow, setout: Setout) -> None:
+    """Set the opening check: of each section and rule the widest gap, then where limits stand."""
+    rules = setout.job.openings
+    flow.heading("The opening check")
+    rows = [row for section in setout.sections for row in _opening_rows(section, setout)]
+    flow.table(spread(_OPENINGS, flow.leaf.room), rows, above="The opening check, continued")
+    for words in limit_words(setout):
+        flow.words(words)
+    for words in rules.notes:
+        flow.words(words)
+    flow.words(HELP_ONLY, bold=True)
+
+
+def _opening_rows(section: SectionSetout, setout: Setout) -> Iterator[tuple[str, ...]]:
+    rules, shown = setout.job.openings, setout.job.shown
+    fine = Shown(shown.units, shown.step / 4)
+    for rule in dict.fromkeys(opening.rule for opening in section.openings):
+        some = [opening for opening in section.openings if opening.rule == rule]
+        widest = max(some, key=lambda opening: opening.clear)
+        between = " and ".join(widest.between)
+        clear = near_limit(fine, widest.clear, widest.limit)
+        limit = _must_be(widest.limit, rules, shown)
+        yield section.name, f"{len(some)} {rule}", clear, between, limit, _PASSES[_verdict(some)]
+
+
+def _verdict(openings: list[Opening]) -> bool | None:
+    """Tell whether all pass; None where there is no limit."""
+    results = [opening.passes for opening in openings]
+    if False in results:
+        return False
+    return None if None in results else True
+
+
+def _must_be(limit: Real | None, rules: RuleSet, shown: Shown) -> str:
+    if limit is None:
+        return "no limit given"
+    return f"{'less than' if rules.equal_fails else 'at most'} {shown.text(limit)}"
+
+
+def limit_words(setout: Setout) -> tuple[str, ...]:
+    """Say where each limit in use stands, and whether a gap exactly at it passes."""
+    rules, shown = setout.job.openings, setout.job.shown
+    used = dict.fromkeys(one.rule for section in setout.sections for one in section.openings)
+    parts = []
+    for rule in used:
+        limit = limit_of(rules, rule)
+        where = f"{shown.text(limit.mm)}, {limit.section}" if limit else "none given, not checked"
+        parts.append(f"{rule}: {where}")
+    name = f"Limits by {rules.name} ({rules.edition})"
+    if rules.name == "own":
+        name = "Limits given for this job, not by a code's name"
+    exact = "fails" if rules.equal_fails else "passes"
+    ends = [newel for section in setout.sections for newel in _open_ends(section)]
+    found: tuple[str, ...] = (
+        f"{name}: {'; '.join(parts)}. A gap exactly at a limit {exact}.",
+        "Gaps are level and clear, at the narrowest part of balusters and newels; a gap was "
+        f"planned to pass with {shown.text(setout.job.allowance.mm)} to spare.",
+    )
+    if ends:
+        found += (f"Not checked, since there is no newel: {', '.join(ends)}.",)
+    return found
+
+
+def _open_ends(section: SectionSetout) -> Iterator[str]:
+    for end, newel in (("lower", section.lower_newel), ("upper", section.upper_newel)):
+        if newel is None:
+            yield f"the {end} end of {section.name}"
+
+
+def verdict_words(setout: Setout) -> tuple[str, str]:
+    """Say of the opening check and the warnings, in a line each, how the layout stands."""
+    some = [opening for section in setout.sections for opening in section.openings]
+    checked = [opening for opening in some if opening.passes is not None]
+    failing = sum(opening.passes is False for opening in checked)
+    result = f"{failing} FAIL" if failing else "all pass"
+    name = "the limits given" if setout.job.openings.name == "own" else setout.job.openings.name
+    openings = f"{len(checked)} checked against {name}, {result}"
+    if len(checked) < len(some):
+        openings += f"; {len(some) - len(checked)} not checked"
+    count = len(gathered(setout.warnings))
+    warnings = "none" if not count else f"{count}, listed below: read them before ordering"
+    return openings, warnings
+
+
+def gathered(warnings: Sequence[Finding]) -> list[tuple[str, list[str]]]:
+    """Gather what is said of several sections in the same words: (words, the sections)."""
+    found: dict[str, list[str]] = {}
+    for warning in warnings:
+        sections = found.setdefault(warning.text, [])
+        if warning.section and warning.section not in sections:
+            sections.append(warning.section)
+    return list(found.items())

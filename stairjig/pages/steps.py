@@ -1,0 +1,157 @@
+"""The helper's steps: numbered, in plain words, with where to stop and who signs."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stairjig.drawing import Fill, Text, moved
+from stairjig.pages.cautions import cautions
+from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
+from stairjig.pages.step_drawings import HIGH, WIDE
+from stairjig.pages.steps_rail import SIGN
+from stairjig.pages.steps_values import Step
+from stairjig.pages.steps_words import have_at_hand, steps_of
+from stairjig.pages.wording import angle, is_level, sign_off
+from stairjig.type import width
+
+if TYPE_CHECKING:
+    from stairjig.drawing import Item, Page
+    from stairjig.setout.values import SectionSetout, Setout
+
+_NUMBER = 15.0
+_BESIDE = 7.0
+_TITLE = 3.8
+_STOP = 3.0
+_AFTER = 4.0
+_NARROW = 140.0
+_LINES_TO_SIGN = 60.0
+SIGNED = (
+    "every mark pricked and named",
+    "newels marked, rail still up",
+    "marks proved by tape",
+    "boring may begin (carpenter)",
+)
+"""What is signed for before anything is bored."""
+
+
+def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
+    """Set the helper's steps, with this stair's own figures in them."""
+    flow = Flow(leaf, "steps", "Helper's steps")
+    flow.heading("Helper's steps", 5.5)
+    flow.words(
+        "Do them in this order. Where a step says STOP: stop, leave everything as it is, and call. "
+        "A wrong mark costs a sheet of paper, a wrong hole a tread or the rail.",
+        bold=True,
+    )
+    _call(flow)
+    flow.words(f"Have at hand: {have_at_hand(setout)}.")
+    flow.space(1.0)
+    cautions(flow, setout)
+    figures(flow, setout)
+    for number, step in enumerate(steps_of(setout), start=1):
+        _step(flow, number, step)
+    return flow.pages()
+
+
+def _call(flow: Flow) -> None:
+    """Whom to call, to be filled in."""
+    columns = spread((Column("at a STOP, call", 92), Column("phone", 100)), flow.leaf.room)
+    row = (
+        Blank("steps__call__name", "whom to call at a stop"),
+        Blank("steps__call__phone", "their telephone"),
+    )
+    flow.space(1.0)
+    flow.table(columns, [row], row_height=8.5)
+
+
+_FIGURES = (
+    Column("section", 44, bold=True),
+    Column("pitch", 20, "end"),
+    Column("first mark", 26, "end", bold=True),
+    Column("last mark", 24, "end", bold=True),
+    Column("between, on the rail", 38, "end"),
+    Column("rail, face to face", 40, "end"),
+)
+
+
+def figures(flow: Flow, setout: Setout) -> None:
+    """Set the figures that the steps come back to, a row for each section."""
+    shown = setout.job.shown
+
+    def row(section: SectionSetout) -> tuple[str, ...]:
+        rail, first, last = section.rail, section.marks[0], section.marks[-1]
+        pitch = "level" if is_level(section) else angle(rail.pitch)
+        whole = "an end is open" if rail.length is None else shown.text(rail.length)
+        return section.name, pitch, first.name, last.name, shown.text(last.rail), whole
+
+    flow.heading("Figures of this stair", 3.8, follow=16.0)
+    rows = [row(section) for section in setout.sections]
+    flow.table(spread(_FIGURES, flow.leaf.room), rows, above="Figures of this stair, continued")
+    flow.space(2.0)
+
+
+def _step(flow: Flow, number: int, step: Step) -> None:
+    """A step with its drawing beside it, or under it on narrow paper; the lines to sign follow."""
+    beside = flow.leaf.room >= _NARROW
+    items, high = step_block(number, step, flow.leaf.room, beside)
+    flow.keep(high + (_LINES_TO_SIGN if step.title == SIGN else 0.0))
+    flow.drawing(items, high)
+    if step.drawing and not beside:
+        flow.drawing([moved(item, (_NUMBER, 0.0)) for item in step.drawing], HIGH)
+    if step.title == SIGN:
+        sign_off(flow, "steps", SIGNED)
+    flow.space(_AFTER)
+
+
+def step_block(
+    number: int, step: Step, room: float, beside: bool
+) -> tuple[tuple[Item, ...], float]:
+    """Draw a step from its lower left corner: number, title, words, stop; gives items and height.
+
+    `beside`: its drawing stands to the right of the words.
+    """
+    picture = step.drawing if beside else ()
+    words, long = _words(number, step, room - (WIDE + _BESIDE if picture else 0.0))
+    high = max(long, HIGH + 1.0) if picture else long
+    items: list[Item] = [moved(item, (0.0, high)) for item in words]
+    items += [moved(item, (room - WIDE, high - HIGH)) for item in picture]
+    return tuple(items), high
+
+
+def _words(number: int, step: Step, room: float) -> tuple[list[Item], float]:
+    """The words of a step from its top at 0 downward, and how far they reach."""
+    titles = lines_in(step.title, _TITLE, room - _NUMBER, bold=True)
+    y = -_TITLE * 1.2
+    items: list[Item] = [Text(str(number), (0.0, -7.0), 6.5, bold=True)]
+    for n, line in enumerate(titles):
+        y -= _TITLE * 1.5 * (n > 0)
+        items.append(Text(line, (_NUMBER, y), _TITLE, bold=True))
+    y -= 1.2
+    for text, bold in (*((each, False) for each in step.words), *((f, True) for f in step.figures)):
+        for line in lines_in(text, BODY, room - _NUMBER, bold):
+            y -= BODY * LEADING
+            items.append(Text(line, (_NUMBER, y), BODY, bold))
+        y -= BODY * 0.35
+    if step.stop:
+        stop, y = _stop(step.stop, room, y)
+        items += stop
+    return items, -y + 1.5
+
+
+def _stop(words: str, room: float, top: float) -> tuple[list[Item], float]:
+    """A stop: the word on black, when to stop beside it; gives its items and its lower edge."""
+    tag = width("STOP", _STOP, bold=True) + 5.0
+    start = _NUMBER + tag + 3.0
+    lines = lines_in(words, BODY, room - start, bold=True)
+    high = _STOP + 3.6
+    y = top - 1.6
+    corners = ((_NUMBER, y - high), (_NUMBER + tag, y - high), (_NUMBER + tag, y), (_NUMBER, y))
+    items: list[Item] = [
+        Fill(corners),
+        Text("STOP", (_NUMBER + 2.5, y - high + 1.8), _STOP, bold=True, grey=1.0),
+    ]
+    for n, line in enumerate(lines):
+        at = (start, y - high + 1.9 - n * BODY * LEADING)
+        items.append(Text(line, at, BODY, bold=True))
+    low = min(y - high, y - high + 1.9 - (len(lines) - 1) * BODY * LEADING) - 0.8
+    return items, low

@@ -1,0 +1,44 @@
+"""A step of the helper's work, and its figures section by section."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from stairjig.drawing import Item
+    from stairjig.setout.values import SectionSetout, Setout
+
+MOST = 6
+"""Sections whose figures are listed in a step; the others' stand on the sheets that it names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step: what to do, this job's figures for it, when to stop, and its drawing."""
+
+    title: str
+    words: tuple[str, ...]
+    figures: tuple[str, ...]
+    stop: str
+    drawing: tuple[Item, ...]
+
+
+def each(
+    setout: Setout,
+    sections: Sequence[SectionSetout],
+    words: Callable[[SectionSetout], str],
+    rest: str,
+) -> tuple[str, ...]:
+    """Say something of each section, by its name where the job has several.
+
+    `rest`: where to find it for those that are too many to be listed.
+    """
+    alone = len(setout.sections) == 1
+    said = [(section, words(section)) for section in sections[:MOST]]
+    lines = [text if alone else f"{section.name}: {text}" for section, text in said if text]
+    if len(sections) > MOST:
+        lines.append(f"The other sections: {rest}.")
+    return tuple(lines)
