@@ -1,0 +1,177 @@
+"""Tape readings through the command line: a list, a CSV, a pack's check page filled in."""
+
+from __future__ import annotations
+
+import io
+import itertools
+from pathlib import Path
+
+import pypdf
+import pypdfium2
+import pytest
+from form_files import _fill, _widgets
+from packs import SAMPLES, sample
+from pypdfium2 import raw
+
+from stairjig.cli import main
+from stairjig.lengths import INCH
+from stairjig.proof.reading import read_pdf
+
+JOB = str(SAMPLES / "kestrel-mill.yaml")
+SETOUT = sample("kestrel-mill.yaml")
+MARKS = SETOUT.sections[0].marks
+WRONG = 20
+"""The mark that is marked 3/8 in too far up."""
+
+
+def running(error: float = 0.375) -> list[str]:
+    """What a tape says at every mark after the first, to the sixteenth, one of them wrong."""
+    at = [mark.rail + (error * 25.4 if n == WRONG else 0.0) for n, mark in enumerate(MARKS)]
+    return [SETOUT.job.shown.plain(place) for place in at[1:]]
+
+
+def spacings(error: float = 0.375) -> list[str]:
+    places = [mark.rail + (error * 25.4 if n == WRONG else 0.0) for n, mark in enumerate(MARKS)]
+    return [
+        SETOUT.job.shown.plain(high - low) for low, high in itertools.pairwise(places)
+    ]
+
+
+@pytest.fixture(scope="module")
+def pack(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    path = tmp_path_factory.mktemp("check") / "pack.pdf"
+    assert main(["pack", JOB, "-o", str(path)]) == 0
+    return path.read_bytes()
+
+
+def filled(values: list[str], way: str) -> dict[str, str]:
+    return {
+        f"check__1__{mark.name}__{way}": value
+        for mark, value in zip(MARKS[1:], values, strict=True)
+    }
+
+
+def by_pypdf(data: bytes, fields: dict[str, str]) -> bytes:
+    writer = pypdf.PdfWriter(clone_from=io.BytesIO(data))
+    for page in writer.pages:
+        if "/Annots" in page:
+            writer.update_page_form_field_values(page, fields, auto_regenerate=False)
+    out = io.BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+def by_pdfium(data: bytes, fields: dict[str, str]) -> bytes:
+    """As a user does: a click on each field, then the keys."""
+    document = pypdfium2.PdfDocument(data)
+    document.init_forms()
+    for page in document:
+        for name, middle in _widgets(document, page).items():
+            if name in fields:
+                _fill(document.formenv.raw, page.raw, middle, fields[name])
+        raw.FORM_ForceToKillFocus(document.formenv.raw)
+        page.close()
+    out = io.BytesIO()
+    document.save(out)
+    document.close()
+    return out.getvalue()
+
+
+@pytest.mark.parametrize("fill", [by_pypdf, by_pdfium])
+@pytest.mark.parametrize("way", ["running", "spacing"])
+def test_a_filled_check_page_names_the_wrong_mark(
+    fill, way: str, pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:  # type: ignore[no-untyped-def]
+    values = running() if way == "running" else spacings()
+    path = tmp_path / "filled.pdf"
+    path.write_bytes(fill(pack, filled(values, way)))
+    assert main(["check", str(path)]) == 1
+    said = capsys.readouterr().out
+    name = MARKS[WRONG].name
+    assert f"mark {name} is" in said
+    assert "3/8″ too far up" in said
+    assert "bow: a gap of" in said
+    assert main(["proof", str(path)]) == 0
+
+
+def test_two_fillers_are_read_alike(pack: bytes) -> None:
+    fields = filled(running(), "running") | {"check__1__total": "186 5/16"}
+    one, two = (read_pdf(fill(pack, fields)).fields for fill in (by_pypdf, by_pdfium))
+    for name, value in fields.items():
+        assert one[name] == two[name] == value
+
+
+def test_right_readings_pass_with_exit_0(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", JOB, "--running", ", ".join(running(0.0))]) == 0
+    assert "right" in capsys.readouterr().out
+    assert main(["check", JOB, "--spacing", ", ".join(spacings(0.0))]) == 0
+
+
+def test_a_csv_by_name_says_the_same_as_a_list(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = [f"{mark.name},{value}" for mark, value in zip(MARKS[1:], running(), strict=True)]
+    path = tmp_path / "taped.csv"
+    path.write_text("\n".join(["mark,running", *rows]) + "\n")
+    assert main(["check", JOB, str(path)]) == 1
+    by_name = capsys.readouterr().out
+    assert main(["check", JOB, "--running", ", ".join(running())]) == 1
+    assert capsys.readouterr().out == by_name
+
+
+def test_what_is_no_reading_is_told_by_its_field(
+    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fields = filled(running(), "running")
+    fields["check__1__4-2__running"] = "forty"
+    fields["check__1__5-1__running"] = "10 9/8"
+    path = tmp_path / "filled.pdf"
+    path.write_bytes(by_pypdf(pack, fields))
+    assert main(["check", str(path)]) == 2
+    said = capsys.readouterr().err
+    assert "Hall flight, mark 4-2, from the first mark: 'forty' is no length" in said
+    assert "Hall flight, mark 5-1" in said
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ([], "holds no readings"),
+        (["--section", "attic", "--running", "4"], "no section 'attic'"),
+        (["taped.csv", "--running", "4"], "given twice"),
+        (["nowhere.csv"], "no file nowhere.csv"),
+        (["--running", "x"], "is no length"),
+    ],
+)
+def test_a_call_that_is_wrong_is_told(
+    words: list[str], says: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", JOB, *words]) == 2
+    assert says in capsys.readouterr().err
+
+
+def test_an_empty_check_page_is_told(
+    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "pack.pdf"
+    path.write_bytes(pack)
+    assert main(["check", str(path)]) == 2
+    assert "nothing is filled in" in capsys.readouterr().err
+
+
+def test_several_sections_need_a_name(capsys: pytest.CaptureFixture[str]) -> None:
+    job = str(SAMPLES / "balcony.yaml")
+    assert main(["check", job, "--running", "4, 8, 12"]) == 2
+    said = capsys.readouterr().err
+    assert "several sections" in said
+    for section in sample("balcony.yaml").sections:
+        assert section.name in said
+
+
+def test_bow_is_told_in_figures(capsys: pytest.CaptureFixture[str]) -> None:
+    """1/16 in over tan(pitch): the gap beyond which to prop again (geometry)."""
+    from math import tan
+
+    main(["check", JOB, "--running", ", ".join(running(0.0))])
+    gap = float(INCH) / 16 / tan(SETOUT.sections[0].rail.pitch)
+    assert f"a gap of {SETOUT.job.shown.text(gap)} between" in capsys.readouterr().out
