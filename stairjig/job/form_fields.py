@@ -170,7 +170,7 @@ PARTS = (
             "face",
             "Stands already at",
             "riser's face to newel's face, + up the stair",
-            "its gap decides",
+            "where its gap matches",
         ),
         _words("replaces", "Or replaces mark", "tread and count, like 1-1", "none"),
         _tick(
@@ -220,7 +220,7 @@ PARTS = (
         _tick("equal", "Gap equal to a limit", "of J2 to J4", {"passes": "passes"}, "it fails"),
         _tick("spacing", "Spacing", "on treads", {"even": "one gap all along"}, "tread by tread"),
         _words("per_tread", "Balusters on a tread", "on every tread", "the fewest that pass"),
-        _ask("set_back", "Set-back", "riser's face to the first baluster", "0"),
+        _ask("set_back", "Set-back", "riser's face to the first baluster", "0; with J6 what fits"),
         _ask("allowance", "Allowance", "how far inside the limits to stay", "1/16", "1.5"),
         _ask("tolerance", "Tolerance", "how far off a taped reading may be", "1/8", "3"),
         _ask("show", "Show", "lengths to 1/16 or 1/32, in mm to 0.5 or 1", "1/16", "0.5"),

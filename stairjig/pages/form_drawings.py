@@ -116,7 +116,7 @@ def side_drawing(side: str) -> Sketch:
     for y in range(2, 35, 3):
         sketch.disc((line, y + 0.5), 0.7, grey=0.0)
     sketch.arrow((18, 4), (18, 30), Pen.BASE)
-    sketch.words("up", (15.5, 15) if side == "right" else (20.5, 15), _AWAY[side])
+    sketch.words("up", (15.5, 12.3) if side == "right" else (20.5, 12.3), _AWAY[side])
     return sketch
 
 

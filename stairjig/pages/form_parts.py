@@ -109,6 +109,7 @@ class Parts:
         self.flow.heading(TITLE, 6.0)
         for words in _how_to(self.units):
             self.flow.words(words, WORDS, indent=4.0, mark="•")
+        self.flow.space(4.0)
         title, called, by, on, kind, side = self._head("A", "", 60.0)
         for asked in (title, called, by, on):
             self._put(question(asked, self.units, self.room, 100.0), 1.5)
