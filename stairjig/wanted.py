@@ -35,7 +35,8 @@ class Wanted:
 
     def overridden(self, only: list[str], sheet: int | None, printer: Printer | None) -> Wanted:
         """With what a new call asks for instead."""
-        wanted = replace(self, only=tuple(only), sheet=sheet) if only or sheet else self
+        asked = bool(only) or sheet is not None
+        wanted = replace(self, only=tuple(only), sheet=sheet) if asked else self
         return replace(wanted, printer=printer) if printer else wanted
 
 
