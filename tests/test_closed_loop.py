@@ -102,8 +102,12 @@ def lines_of(
         for path in tile.paths[1:]
         if len(path) == 2 and abs(path[0][0] - path[1][0]) > 60
     ]
-    joints = {round(ring[1] + shift[1], 3) for tile, shift in strip for ring in tile.rings()}
-    lines = [p for p in across if not (p[0][0] == p[1][0] and round(p[0][0], 3) in joints)]
+    joints = [ring[1] + shift[1] for tile, shift in strip for ring in tile.rings()]
+    lines = [
+        path
+        for path in across
+        if not any(abs(path[0][0] - at) + abs(path[1][0] - at) < 0.01 for at in joints)
+    ]
     riser = max(lines, key=lambda p: (p[0][0] + p[1][0]) / 2)
     edges = [
         [plan(shift, p), plan(shift, q)]
