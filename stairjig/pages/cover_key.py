@@ -26,49 +26,58 @@ LINES = (
     (Pen.EDGE, "edge", "edge of a narrow rail; newel that is still to come"),
 )
 _SAMPLE = 24.0
-_ROW = 10.5
+_START = _SAMPLE + 15.5
+_LEAST = 10.5
+_LEADING = BODY * LEADING * 0.9
+
+Entry = tuple[tuple["Item", ...], str, str]
+"""What is drawn, about the middle of its place; its name; what it means."""
 
 
 def key(flow: Flow) -> None:
     """Set the key in two columns, or in one on narrow paper."""
     across = 2 if flow.leaf.room >= 150.0 else 1
     wide = flow.leaf.room / across
-    cells = [*_line_cells(wide), *_mark_cells(wide)]
-    flow.heading("Lines and marks", follow=_ROW * (len(cells) + 1) // across)
-    for start in range(0, len(cells), across):
+    entries = [*_line_entries(), *_mark_entries()]
+    rows = [entries[start : start + across] for start in range(0, len(entries), across)]
+    heights = [_height(row, wide) for row in rows]
+    flow.heading("Lines and marks", follow=min(sum(heights), 120.0))
+    for row, high in zip(rows, heights, strict=True):
         items: list[Item] = []
-        for place, cell in enumerate(cells[start : start + across]):
-            items += _shifted(cell, place * wide)
-        flow.drawing(items, _ROW)
+        for place, entry in enumerate(row):
+            items += [moved(item, (place * wide, high / 2)) for item in _drawn(entry, wide)]
+        flow.drawing(items, high)
     flow.space(2.0)
 
 
-def _shifted(cell: Sequence[Item], by: float) -> list[Item]:
-    return [moved(item, (by, 0.0)) for item in cell]
+def _height(row: Sequence[Entry], wide: float) -> float:
+    most = max(len(_lines(meaning, wide)) for _, _, meaning in row)
+    return max(_LEAST, most * _LEADING + 2.5)
 
 
-def _line_cells(wide: float) -> Iterator[list[Item]]:
+def _lines(meaning: str, wide: float) -> list[str]:
+    return lines_in(meaning, BODY, wide - _START - 3.0)
+
+
+def _drawn(entry: Entry, wide: float) -> Iterator[Item]:
+    """An entry, 0 being the middle of its row."""
+    sample, name, meaning = entry
+    yield from sample
+    yield Text(name, (_SAMPLE, -BODY / 2), BODY, bold=True)
+    lines = _lines(meaning, wide)
+    top = (len(lines) - 1) * _LEADING / 2 - BODY / 2
+    for n, line in enumerate(lines):
+        yield Text(line, (_START, top - n * _LEADING), BODY)
+
+
+def _line_entries() -> Iterator[Entry]:
     for pen, name, meaning in LINES:
-        stroke = Stroke(((1.0, _ROW / 2), (_SAMPLE - 3.0, _ROW / 2)), pen)
-        yield [stroke, *_words(name, meaning, wide)]
+        yield (Stroke(((1.0, 0.0), (_SAMPLE - 3.0, 0.0)), pen),), name, meaning
 
 
-def _mark_cells(wide: float) -> Iterator[list[Item]]:
-    at = (_SAMPLE / 2, _ROW / 2)
-    meaning = "a mark, the centre of a baluster: two strokes of 9 mm"
-    yield [*cross(at, CROSS_ARM, Pen.CROSS), *_words("cross", meaning, wide)]
+def _mark_entries() -> Iterator[Entry]:
+    at = (_SAMPLE / 2, 0.0)
+    strokes = cross(at, CROSS_ARM, Pen.CROSS)
+    yield strokes, "cross", "a mark, the centre of a baluster: two strokes of 9 mm"
     ring = Ellipse(at, REGISTER_RADIUS, REGISTER_RADIUS, Pen.THIN)
-    meaning = "a joint's registration mark, half on each tile"
-    yield [ring, *cross(at, CROSS_ARM, Pen.CROSS), *_words("ring", meaning, wide)]
-
-
-def _words(name: str, meaning: str, wide: float) -> list[Item]:
-    start = _SAMPLE + 15.5
-    lines = lines_in(meaning, BODY, wide - start - 3.0)
-    middle = _ROW / 2 - BODY / 2
-    top = middle + (len(lines) - 1) * BODY * LEADING * 0.45
-    items: list[Item] = [Text(name, (_SAMPLE, middle), BODY, bold=True)]
-    items += [
-        Text(line, (start, top - n * BODY * LEADING * 0.9), BODY) for n, line in enumerate(lines)
-    ]
-    return items
+    yield (ring, *strokes), "ring", "a joint's registration mark, half on each tile"

@@ -86,6 +86,7 @@ class Dimensions:
 
     def draw(self) -> list[Item]:
         """Draw the dimension lines."""
+        self._keep_off_newels()
         self._end_marks()
         self._pitch()
         self._rail()
@@ -104,6 +105,13 @@ class Dimensions:
         """How words stand that grow from a slope into the empty corner over it."""
         return "end" if self.view.sense > 0 else "start"
 
+    def _keep_off_newels(self) -> None:
+        """Leave the newels' heads, which stand up over the rail, clear of words."""
+        for newel in self.section.newels:
+            if newel.kind == "post":
+                shape = self.view.all(parts.newel_shape(self.section, newel))
+                self.labels.reserve(shape)
+
     def _rail(self) -> None:
         """The rail's length, newel face to newel face, along a line over it."""
         length = self.section.rail.length
@@ -112,7 +120,8 @@ class Dimensions:
         lines, (low, high) = parts.lines_of(self.section), parts.ends(self.section)
         ends = [_raised(self.view.at(s, lines.top(s)), _OFF) for s in (low, high)]
         self.items += [Stroke((ends[0], ends[1]), Pen.THIN), *(tick(end) for end in ends)]
-        words = (f"rail, face to face {self.shown.text(length)}", f"rail {self.shown.text(length)}")
+        long = self.shown.text(length)
+        words = (f"rail, face to face {long}", f"rail {long}", long)
         shares = (0.56, 0.5, 0.62, 0.44, 0.7, 0.36, 0.78) if self._sloped else (0.5,)
         places = [_between(ends, share) for share in shares]
         self.labels.put(*(self._over(place, each) for each in words for place in places))
@@ -130,15 +139,17 @@ class Dimensions:
         lines, (low, high) = parts.lines_of(self.section), parts.ends(self.section)
         if not pitch or hypot(high - low, lines.top(high) - lines.top(low)) / self.view.scale < 30:
             return
-        at = low + (high - low) * 0.24
-        start = _raised(self.view.at(at, lines.top(at)), _OFF + 2.5)
-        across, up = _TRIANGLE * cos(pitch) * sense, _TRIANGLE * sin(pitch)
-        corner, end = (start[0], start[1] + up), (start[0] + across, start[1] + up)
-        beside = (start[0] - sense * 1.4, start[1] + up / 2 - 0.5)
-        words = f"pitch {degrees(pitch):.1f}°"
-        if self.labels.put(Text(words, beside, LABEL, anchor=self._away())):
-            self.items.append(Stroke((start, corner, end), Pen.THIN, closed=True))
-            self.labels.reserve((start, corner, end))
+        for share in (0.24, 0.34, 0.44, 0.54, 0.64):
+            at = low + (high - low) * share
+            start = _raised(self.view.at(at, lines.top(at)), _OFF + 2.5)
+            corner = _raised(start, _TRIANGLE * sin(pitch))
+            end = (start[0] + _TRIANGLE * cos(pitch) * sense, corner[1])
+            beside = (start[0] - sense * 1.4, (start[1] + corner[1]) / 2 - 0.5)
+            words = f"pitch {degrees(pitch):.1f}°"
+            if self.labels.put(Text(words, beside, LABEL, anchor=self._away())):
+                self.items.append(Stroke((start, corner, end), Pen.THIN, closed=True))
+                self.labels.reserve((start, corner, end))
+                return
 
     def _end_marks(self) -> None:
         """The names of the first and the last mark, each on a leader from the rail."""
@@ -160,8 +171,9 @@ class Dimensions:
         newel = self.section.lower_newel
         if index == 0 and self._sloped and newel:
             top = lines.top(float(newel.centre)) + parts.NEWEL_CAP
-            high = max(high, self.view.at(0.0, top)[1] + 0.8)
+            high = max(high, self.view.at(0.0, top)[1] + 1.6)
         self.items.append(Stroke((foot, (foot[0], high + LABEL)), Pen.THIN))
+        self.labels.reserve(((foot[0] - 0.4, foot[1]), (foot[0] + 0.4, high + LABEL)))
         return foot[0], high
 
     def _named(self, at: Point, index: int, words: str) -> Text:
@@ -236,7 +248,7 @@ class Dimensions:
             if self.labels.put_all(each):
                 return
         words = f"{len(rises)} × {spanned(rises, self.shown)}"
-        u = level + (1.2 + LABEL if sense > 0 else -1.2)
+        u = level + (1.2 + LABEL if sense > 0 else -2.0)
         middle = (places[0] + places[-1]) / 2
         self.labels.put(Text(words, (u, middle), LABEL, angle=90, anchor="middle"))
 
@@ -273,13 +285,17 @@ class Dimensions:
         self.labels.put(*under, left, Text(words[-1], (b + 1.5, beside), LABEL))
 
     def _numbers(self) -> None:
-        """Put each tread's number under it, or where they are too many every so many's."""
-        treads = self.section.treads
-        for every in (1, 2, 3, 5, 10, 20, 50, len(treads)):
+        """Put each tread's number under it where it has room, or every so many's."""
+        treads = [tread for tread in self.section.treads if self._has_room(tread)]
+        for every in (1, 2, 3, 5, 10, 20, 50):
             some = [tread for tread in treads[1:-1] if tread.plan.number % every == 0]
             numbered = (*treads[:1], *some, *treads[1:][-1:])
             if self.labels.put_all([self._number(tread) for tread in numbered]):
                 return
+
+    def _has_room(self, tread: SetTread) -> bool:
+        span = float(tread.plan.line_run) / self.view.scale
+        return width(str(tread.plan.number), LABEL, bold=True) + 1.0 <= span
 
     def _number(self, tread: SetTread) -> Text:
         middle = float(tread.plan.front.s + tread.plan.line_run / 2)

@@ -71,10 +71,10 @@ class Labels:
 
     def put_all(self, texts: Sequence[Text]) -> bool:
         """Set all of the texts, or none where one of them has no room."""
-        before = len(self.texts)
+        words, boxes = len(self.texts), len(self.boxes)
         for text in texts:
             if not self.put(text):
-                del self.texts[before:], self.boxes[before:]
+                del self.texts[words:], self.boxes[boxes:]
                 return False
         return True
 

@@ -108,18 +108,25 @@ def reach(section: SectionSetout) -> tuple[float, float]:
         first, last = section.treads[0].plan, section.treads[-1].plan
         low = min(low, float(first.front.s - first.front_nosing))
         high = max(high, float(last.back.s))
-    return low - BEYOND, high + BEYOND
+    beyond = _beyond(section)
+    return low - beyond, high + beyond
+
+
+def _beyond(section: SectionSetout) -> float:
+    """How far the ground is drawn past the ends: on a steep slope less far along s."""
+    slope = 0.0 if section.treads else lines_of(section).slope
+    return min(BEYOND, 0.7 * BELOW_SLOPE / slope) if slope else BEYOND
 
 
 def heights(section: SectionSetout) -> tuple[float, float]:
     """From which to which height the section is drawn."""
     lines, (low, high) = lines_of(section), reach(section)
-    bottom = 0.0
+    beyond, bottom = _beyond(section), 0.0
     if isinstance(section.section, SlopedSection):
-        bottom = lines.base(low + BEYOND) - BELOW_SLOPE
+        bottom = lines.base(low + beyond) - BELOW_SLOPE
     elif not section.treads:
         bottom = -60.0
-    return bottom, lines.top(high - BEYOND) + NEWEL_CAP
+    return bottom, lines.top(high - beyond) + NEWEL_CAP
 
 
 def rail_shape(section: SectionSetout) -> tuple[Point, ...]:
