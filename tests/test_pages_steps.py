@@ -1,0 +1,346 @@
+"""The helper's steps: in their order, with the stair's own figures, stops and signatures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, tan
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+from job_files import LEVEL, SLOPED, TREADS, changed, written
+from page_boxes import area, clashes, fields_of, outside, struck_out, texts_of, words_of
+from work_jobs import NAMES, work
+
+from stairjig.drawing import Fill, Page, Stroke, Text
+from stairjig.job.reader import read_job
+from stairjig.lengths import INCH, Shown
+from stairjig.pages import step_drawings as draw
+from stairjig.pages import step_drawings_rail as draw_rail
+from stairjig.pages.cautions import cautions_for
+from stairjig.pages.flow import leaf_of, numbered
+from stairjig.pages.steps import SIGNED, steps_pages
+from stairjig.pages.steps_rail import SIGN, newel_lines, prop_words
+from stairjig.pages.steps_values import MOST, each
+from stairjig.pages.steps_words import steps_of
+from stairjig.setout.build import set_out
+
+if TYPE_CHECKING:
+    from stairjig.drawing import Item
+    from stairjig.setout.values import Setout
+
+PAPERS = ("letter", "a4", "legal", "tabloid", "a3", "10 in x 15 in", "roll 24", "6 in x 9 in")
+SAMPLES = sorted((Path(__file__).parent.parent / "samples").glob("*.yaml"))
+SIXTEENTHS = Shown("inch", INCH / 16)
+
+SMALL = {
+    "scale": draw.scale_check(),
+    "depth": draw.depth_check("11 13/16″", "1 1/8″"),
+    "faces": draw.face_check("196 13/16″"),
+    "cutting": draw.cutting(),
+    "joint": draw.joint(),
+    "tread, left": draw.tread_strip("left"),
+    "tread, right": draw.tread_strip("right"),
+    "pricking": draw.pricking("14-3"),
+    "prop": draw_rail.prop(sloped=True),
+    "prop, level": draw_rail.prop(sloped=False),
+    "plumb": draw_rail.plumb("14-1", "28-3", sloped=True),
+    "plumb, level": draw_rail.plumb("1", "160", sloped=False),
+    "rail strip": draw_rail.rail_strip("14-1", "28-3"),
+    "shoe strip": draw_rail.shoe_strip(sloped=True),
+    "shoe strip, level": draw_rail.shoe_strip(sloped=False),
+    "newel": draw_rail.newel("14 13/16″", "first riser", down=True),
+    "newel up": draw_rail.newel("14 13/16″", "top riser", down=False),
+    "tape": draw_rail.tape_proof("14-1", "14-2", "14 13/16″"),
+    "boring": draw_rail.boring(36.2),
+    "boring, steep": draw_rail.boring(60.0),
+    "boring, level": draw_rail.boring(0.0),
+}
+
+
+def made(*sections: dict[str, str], **job: str) -> Setout:
+    return set_out(read_job(written(job or None, *sections), "steps.yaml"))
+
+
+def pages(setout: Setout) -> tuple[Page, ...]:
+    return steps_pages(setout, leaf_of(setout.job.paper))
+
+
+def titles(setout: Setout) -> list[str]:
+    return [step.title for step in steps_of(setout)]
+
+
+def said(setout: Setout) -> str:
+    steps = steps_of(setout)
+    return " ".join(" ".join((*step.words, *step.figures, step.stop)) for step in steps)
+
+
+def place(setout: Setout, start: str) -> int:
+    return next(n for n, title in enumerate(titles(setout)) if title.startswith(start))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_step_stands_on_the_sheets_under_its_number(name: str) -> None:
+    setout = work(name)
+    texts = [text.text for text in texts_of(pages(setout))]
+    plain = "".join("".join(texts).split())
+    for number, step in enumerate(steps_of(setout), start=1):
+        assert f"{number}{''.join(step.title.split())}" in plain
+        for words in (*step.words, *step.figures, step.stop):
+            assert "".join(words.split()) in plain
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_is_bored_before_it_is_proved_and_signed(name: str) -> None:
+    setout = work(name)
+    order = ["Check the print", "Prick", "Prop", "Plumb", "Lay the rail", "Prove", SIGN, "Bore"]
+    places = [place(setout, start) for start in order]
+    assert places == sorted(places)
+    assert places[-1] == len(titles(setout)) - 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_newels_are_marked_before_the_rail_comes_down_to_be_bored(name: str) -> None:
+    setout = work(name)
+    if any(newel.kind == "post" for section in setout.sections for newel in section.newels):
+        assert place(setout, "Lay the rail") < place(setout, "Mark the newels")
+        assert place(setout, "Mark the newels") < place(setout, "Bore")
+
+
+def test_a_job_without_treads_has_no_word_of_treads_or_risers() -> None:
+    setout = made(LEVEL)
+    assert not [title for title in titles(setout) if "tread" in title]
+    words = said(setout).casefold()
+    for word in ("tread", "riser", "nosing", "nick"):
+        assert word not in words
+    assert "Lay the strip on the floor" in titles(setout)
+
+
+def test_a_job_of_treads_alone_lays_no_shoe_strip() -> None:
+    setout = work("six treads")
+    assert "Lay each tread strip on its tread" in titles(setout)
+    assert not [title for title in titles(setout) if "floor" in title or "shoe" in title]
+
+
+def test_a_job_of_both_lays_both_before_it_marks() -> None:
+    setout = made(TREADS, changed(SLOPED, {"shoe": "{depth: 1}"}), LEVEL)
+    tread, shoe = place(setout, "Lay each tread"), place(setout, "Lay the strip on the shoe or")
+    assert tread < shoe < place(setout, "Prick")
+
+
+def test_what_a_bow_does_is_said_in_the_figures_of_this_stair() -> None:
+    """An eighth of bow at 36.19 degrees: 0.09146 in the middle, b tan(pitch), worked by hand."""
+    setout = work("six treads")
+    moved = float(INCH) / 8 * tan(setout.sections[0].rail.pitch)
+    assert moved / float(INCH) == pytest.approx(0.09146, abs=5e-6)
+    words = said(setout)
+    assert "with a bow of 1/8″" in words
+    assert f"lands {Shown('inch', INCH / 64).text(moved)} along the rail" in words
+    assert "lands 3/32″ along the rail" in words
+    assert "out by less than 1/64″" in words
+
+
+def test_a_level_rail_is_not_said_to_move_its_marks_by_bowing() -> None:
+    assert "bow" not in said(made(LEVEL)).replace("bottom", "")
+
+
+def test_the_prop_is_plumb_from_nosing_to_underside() -> None:
+    """Height less depth over cos: 36 - 2 1/2 / cos(36.1932 degrees) is 32.902."""
+    section = work("six treads").sections[0]
+    exact = 36.0 - 2.5 / cos(section.rail.pitch)
+    assert exact == pytest.approx(32.902, abs=1e-3)
+    assert prop_words(section, SIXTEENTHS) == "prop 32 7/8″, on any nosing"
+
+
+def test_a_prop_that_fits_only_some_nosings_names_them() -> None:
+    """Nosings 0.243, 0.088, 0, 0.152, 0.030 and 0 under the pitch line, worked by hand."""
+    words = prop_words(work("uneven").sections[0], SIXTEENTHS)
+    assert "on the nosing of treads 3 and 5" in words
+    assert "boring card" in words
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_first_and_last_marks_and_rail_lengths_stand_in_the_figures(name: str) -> None:
+    setout = work(name)
+    shown, words = setout.job.shown, words_of(pages(setout))
+    for section in setout.sections:
+        first, last = section.marks[0], section.marks[-1]
+        assert first.name in words
+        assert f"{first.name} to {last.name}: {shown.text(last.rail)} along the rail" in said(
+            setout
+        )
+        if section.rail.length is not None:
+            assert shown.text(section.rail.length) in words
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_pack_id_to_look_for_is_named(name: str) -> None:
+    setout = work(name)
+    assert setout.pack_id in steps_of(setout)[0].words[1]
+
+
+def test_a_newels_place_and_its_face_on_the_rail_are_given() -> None:
+    """Lower centre -4.54167, ends from the first mark -3.84641 and 75.81809, worked by hand."""
+    lower, upper = newel_lines(work("six treads"))
+    assert lower == (
+        "lower newel: centre from first riser 4 9/16″ down the stair; face 3 7/8″ before zero on "
+        "the rail"
+    )
+    assert upper.endswith("face 75 13/16″ past zero on the rail")
+
+
+def test_where_no_newel_is_set_the_walls_are_marked_and_with_no_end_nothing() -> None:
+    walls = made(changed(LEVEL, {"lower_newel": "wall", "upper_newel": "wall"}))
+    assert "Mark the rail's ends before it comes down" in titles(walls)
+    open_ends = made(changed(LEVEL, {"lower_newel": "none", "upper_newel": "none"}))
+    assert not [title for title in titles(open_ends) if title.startswith("Mark")]
+
+
+def test_a_plowed_rail_gets_its_strip_in_the_plow_and_no_holes() -> None:
+    words = said(work("plowed"))
+    assert "lies in the plow" in words
+    assert "gets no holes" in words
+    assert "gets no holes" not in said(work("six treads"))
+
+
+@pytest.mark.parametrize("origin", ["string", "wall"])
+def test_without_a_tread_end_the_line_is_set_from_what_there_is(origin: str) -> None:
+    words = said(made(changed(TREADS, {"line_from": origin})))
+    assert f"the line set from the {origin}" in words
+    assert "long cut edge" not in words
+
+
+def test_strips_that_serve_several_treads_are_said_to() -> None:
+    assert "all treads it serves" in said(made(TREADS, copies="shared"))
+    assert "all treads it serves" not in said(made(TREADS))
+
+
+def test_a_newel_that_stands_is_cut_out_of_its_strip() -> None:
+    assert "cut its outline out" in said(work("newels"))
+    assert "cut its outline out" not in said(work("six treads"))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_stop_is_white_on_black_with_its_reason_beside_it(name: str) -> None:
+    setout = work(name)
+    stops = [step for step in steps_of(setout) if step.stop]
+    assert len(stops) >= 6
+    found = 0
+    for page in pages(setout):
+        black = [area(item) for item in page.items if isinstance(item, Fill) and item.grey == 0.0]
+        for text in texts_of([page]):
+            if text.grey:
+                box = area(text)
+                found += text.text == "STOP"
+                assert any(
+                    tag[0] <= box[0] and tag[1] <= box[1] and box[2] <= tag[2] and box[3] <= tag[3]
+                    for tag in black
+                )
+    assert found == len(stops)
+
+
+def test_who_is_called_and_who_signs_can_be_filled_in() -> None:
+    found = fields_of(pages(work("six treads")))
+    names = [field.name for field in found]
+    assert len(set(names)) == len(names)
+    assert not [name for name in names if "." in name]
+    assert {"steps__call__name", "steps__call__phone"} <= set(names)
+    signed = [name for name in names if name.startswith("sign__steps__")]
+    assert len(signed) == 2 * len(SIGNED)
+    assert min(field.height for field in found) >= 6.0
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_lines_to_sign_stand_on_the_sheet_of_the_step_that_asks_for_them(name: str) -> None:
+    for page in pages(work(name)):
+        asks = SIGN in words_of([page])
+        signs = [one for one in fields_of([page]) if one.name.startswith("sign__")]
+        assert bool(signs) == asks
+
+
+def test_the_cautions_name_every_danger_and_who_decides() -> None:
+    what = [caution.what for caution in cautions_for(work("six treads"))]
+    assert what == [
+        "Open edge", "Propped rail", "Power tools", "Dust", "Adhesive", "Code and licence",
+    ]  # fmt: skip
+    words = words_of(pages(work("six treads"))[:1])
+    for each_one in what:
+        assert each_one in words
+    assert "licensed" in words
+    assert "inspector" in words
+
+
+def test_cautions_come_before_the_first_step() -> None:
+    words = words_of(pages(work("six treads")))
+    assert words.index("Keep safe") < words.index("Check the print")
+
+
+@pytest.mark.parametrize("name", SMALL)
+def test_a_small_drawing_keeps_to_its_box_and_its_words_clear(name: str) -> None:
+    items: tuple[Item, ...] = SMALL[name]
+    page = Page(draw.WIDE, draw.HIGH, "", "", items)
+    assert not outside(page, -0.6)
+    assert not clashes(page)
+    assert not list(struck_out(page))
+    assert min(text.size for text in texts_of([page])) >= 2.5
+
+
+def test_the_drawn_tread_is_mirrored_for_the_other_side_its_words_readable() -> None:
+    left, right = draw.tread_strip("left"), draw.tread_strip("right")
+
+    def shapes(items: tuple[Item, ...], flip: bool) -> set[tuple[object, ...]]:
+        found = set()
+        for item in items:
+            if isinstance(item, Stroke | Fill):
+                points = [(draw.WIDE - u if flip else u, v) for u, v in item.points]
+                found.add(tuple(sorted((round(u, 6), round(v, 6)) for u, v in points)))
+        return found
+
+    assert shapes(left, flip=True) == shapes(right, flip=False)
+    words = [[item.text for item in one if isinstance(item, Text)] for one in (left, right)]
+    assert words[0] == words[1]
+
+
+def test_the_drawing_of_the_tread_is_for_the_first_flights_side() -> None:
+    for side in ("left", "right"):
+        setout = made(changed(TREADS, {"side": side}))
+        step = steps_of(setout)[place(setout, "Lay each tread")]
+        assert step.drawing == draw.tread_strip(side)
+
+
+def test_figures_are_listed_for_so_many_sections_and_the_rest_is_referred_to() -> None:
+    setout = work("six treads")
+    many = [replace(setout.sections[0]) for _ in range(MOST + 3)]
+    setout = replace(setout, sections=tuple(many))
+    lines = each(setout, setout.sections, lambda one: one.marks[0].name, "on the cover")
+    assert lines == (*["Main flight: 1-1"] * MOST, "The other sections: on the cover.")
+
+
+def holds(setout: Setout) -> None:
+    leaf, found = leaf_of(setout.job.paper), pages(setout)
+    for page in numbered(found, setout.job.title, setout.pack_id, 1, len(found), leaf.margin):
+        assert not clashes(page), page.label
+        assert not list(struck_out(page)), page.label
+        assert not outside(page, leaf.margin), page.label
+        assert min(text.size for text in texts_of([page])) >= 2.5
+
+
+@pytest.mark.parametrize("paper", ["letter", "6 in x 9 in"])
+@pytest.mark.parametrize("name", NAMES)
+def test_no_words_meet_words_or_a_line_or_leave_the_margin(name: str, paper: str) -> None:
+    holds(work(name, paper))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", ["pattern", "metric"])
+def test_every_paper_holds(name: str, paper: str) -> None:
+    holds(work(name, paper))
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+def test_the_samples_hold_on_their_own_paper(sample: Path) -> None:
+    holds(set_out(read_job(sample.read_bytes(), sample.name)))
+
+
+def test_the_same_job_gives_the_same_pages() -> None:
+    assert pages(work("pattern")) == pages(work("pattern"))
