@@ -43,7 +43,9 @@ class RuleSet:
     """A place's limits. `equal_fails`: a gap exactly at a limit is refused.
 
     `stair`, `level` and `triangle` are the spheres that must not pass (None: not checked); the
-    other bands are only ever warned about.
+    other bands are only ever warned about. `uniform`: the largest less the smallest of a flight,
+    for rises and for runs; `neighbours`: two beside each other; `nosing_spared`: from this run on
+    no nosing is asked for.
     """
 
     name: str
@@ -60,6 +62,8 @@ class RuleSet:
     pitch: Range | None = None
     uniform: Limit | None = None
     neighbours: Limit | None = None
+    nosing_spared: Limit | None = None
+    twice_rise_and_run: Range | None = None
     notes: tuple[str, ...] = ()
 
     def passes(self, gap: Real, limit: Fraction) -> bool:
@@ -88,6 +92,7 @@ _IRC = RuleSet(
     run=Range(_in(10), None, "R311.7.5.2"),
     nosing=Range(_in(0, "3/4"), _in(1, "1/4"), "R311.7.5.3"),
     uniform=Limit(_in(0, "3/8"), "R311.7.5.1 and R311.7.5.2"),
+    nosing_spared=Limit(_in(11), "R311.7.5.3"),
 )
 
 _IBC = RuleSet(
@@ -118,6 +123,7 @@ _UK = RuleSet(
     rise=Range(Fraction(150), Fraction(220), "Table 1.1, private stair"),
     run=Range(Fraction(220), Fraction(300), "Table 1.1, private stair"),
     pitch=Range(None, Fraction(42), "Table 1.1, note 1"),
+    twice_rise_and_run=Range(Fraction(550), Fraction(700), "Table 1.1, footnote"),
 )
 
 _CA = RuleSet(
@@ -144,6 +150,7 @@ _AU = RuleSet(
     level_height=Range(Fraction(1000), None, "11.3.4(2)"),
     rise=Range(Fraction(115), Fraction(190), "11.2.2 (from memory)"),
     run=Range(Fraction(240), Fraction(355), "11.2.2 (from memory)"),
+    twice_rise_and_run=Range(Fraction(550), Fraction(700), "11.2.2 (from memory)"),
 )
 
 RULE_SETS = {rules.name: rules for rules in (_IRC, _IBC, _UK, _CA, _AU)}

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from stairjig.errors import BadInput, Finding, Problem
 from stairjig.job.identity import pack_id
-from stairjig.job.model import Job, Section, TreadsSection
-from stairjig.setout import checks, footing
+from stairjig.job.model import MOST_BALUSTERS, Job, Section, TreadsSection
+from stairjig.setout import checks, footing, opening_checks
 from stairjig.setout.changes import smallest_changes
 from stairjig.setout.compare import spacing_notes
+from stairjig.setout.disagree import rail_warnings
 from stairjig.setout.flight import set_flight
 from stairjig.setout.straight import set_straight
 from stairjig.setout.values import SectionSetout, Setout
@@ -22,6 +23,7 @@ def set_out(job: Job) -> Setout:
     warnings: list[Finding] = []
     failures: list[Finding] = []
     problems: list[Problem] = []
+    balusters = 0
     for section in job.sections:
         try:
             done, said, refused = _set_section(job, section)
@@ -29,6 +31,10 @@ def set_out(job: Job) -> Setout:
             problems += [_named(problem, section) for problem in bad.problems]
             continue
         sections.append(done)
+        balusters += len(done.marks)
+        if balusters > MOST_BALUSTERS:
+            text = f"the job comes to over {MOST_BALUSTERS:,} balusters"
+            raise BadInput(Problem(text, "divide it into several jobs", section.where))
         warnings += said
         failures += refused
     if problems:
@@ -46,37 +52,38 @@ def _named(problem: Problem, section: Section) -> Problem:
 def _set_section(
     job: Job, section: Section
 ) -> tuple[SectionSetout, tuple[Finding, ...], tuple[Finding, ...]]:
+    """A section, what there is to warn of, and what it is refused for."""
     shown, rules = job.shown, job.openings
     warnings, failures = (), ()  # type: tuple[Finding, ...], tuple[Finding, ...]
     if isinstance(section, TreadsSection):
         flight = set_flight(job, section)
-        done = flight.setout
+        done, failures = flight.setout, flight.failures
         warnings = flight.notes + _flight_warnings(job, section, done)
-        failures = flight.failures or footing.overhang_findings(
-            section.name, done.treads, shown, section.line.origin == "end"
-        )
     else:
         done = set_straight(job, section)
-    kinds = tuple(dict.fromkeys(mark.type for mark in done.marks))
+    kinds = tuple({mark.type.name: mark.type for mark in done.marks}.values())
     warnings = (
         *warnings,
         *checks.height_warnings(section, rules, shown),
-        *checks.end_warnings(section, (done.lower_newel, done.upper_newel), shown),
-        *checks.opening_warnings(section.name, done.openings, rules, job.allowance.mm, shown),
-        *checks.small_hole_warnings(section, kinds),
+        *opening_checks.end_warnings(section, done, shown),
+        *opening_checks.opening_warnings(
+            section.name, done.openings, rules, job.allowance.mm, shown
+        ),
+        *opening_checks.square_in_round_warnings(section.name, kinds),
     )
-    failures = failures + checks.opening_failures(section.name, done.openings, rules, shown)
-    return done, warnings, failures
+    failures = failures or footing.base_findings(done, shown)
+    refused = opening_checks.opening_failures(section.name, done.openings, rules, shown)
+    return done, warnings, (*failures, *refused)
 
 
 def _flight_warnings(job: Job, section: TreadsSection, done: SectionSetout) -> tuple[Finding, ...]:
     shown = job.shown
     plan = [tread.plan for tread in done.treads]
-    set_back = section.set_back.mm if section.set_back else 0
     return (
         *checks.stair_warnings(section, plan, done.rail.pitch, job.openings, shown),
-        *footing.breakout_findings(section.name, done.treads, shown, set_back),
+        *footing.breakout_findings(section, done.treads, shown),
         *spacing_notes(job, section, done),
+        *rail_warnings(job, section, done),
     )
 
 

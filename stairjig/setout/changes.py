@@ -2,66 +2,158 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from stairjig.errors import BadInput
-from stairjig.job.model import Job, TreadsSection
+from stairjig.job.model import Job, SlopedSection, TreadsSection
 from stairjig.lengths import Length, Real
-from stairjig.setout.flight import tread_counts
+from stairjig.setout.counts import MOST_ON_A_TREAD
+from stairjig.setout.flight import set_flight
+from stairjig.setout.openings import triangle_sphere
 from stairjig.setout.straight import fewest
 from stairjig.setout.values import Change, Opening, SectionSetout, SetNewel, Setout
 
 
 def smallest_changes(setout: Setout) -> tuple[Change, ...]:
-    """One change for each count or newel that fails; applied, it passes; less of it would not."""
-    bare = replace(setout.job, allowance=Length(Fraction(0)))
+    """One change for each count, newel or bottom rail that fails: all of them make it pass.
+
+    A change of a step less would not, a step being one baluster or what the job shows.
+    """
     found: list[Change] = []
-    for section in setout.sections:
-        failing = [opening for opening in section.openings if opening.passes is False]
-        if failing:
-            found += _of_section(bare, section, failing)
+    for done in setout.sections:
+        failing = _failing(done)
+        if not failing:
+            continue
+        if isinstance(done.section, TreadsSection):
+            found += _of_flight(setout.job, done.section)
+        else:
+            found += _of_straight(setout.job, done, failing)
     return tuple(found)
 
 
-def _of_section(job: Job, done: SectionSetout, failing: list[Opening]) -> list[Change]:
+def _of_straight(job: Job, done: SectionSetout, failing: Sequence[Opening]) -> Iterator[Change]:
     section = done.section
-    if not isinstance(section, TreadsSection):
-        if all(opening.rule == "triangle" for opening in failing):
-            return []
-        number = fewest(job, section)
-        words = f"{number} balusters pass (now {len(done.marks)})"
-        return [Change(section.name, "count", str(number), words)]
-    changes = list(_newel_changes(job, done, failing))
-    moved = {change.key.split(".")[0] for change in changes}
-    beside = [
-        opening
-        for opening in failing
-        if not any(name.replace(" ", "_") in moved for name in opening.between)
-    ]
-    return changes + (_count_changes(job, done, beside) if beside else [])
+    assert not isinstance(section, TreadsSection)
+    triangles = [opening for opening in failing if opening.rule == "triangle"]
+    if len(failing) > len(triangles):
+        bare = replace(job, allowance=Length(Fraction(0)))
+        try:
+            number = fewest(bare, section)
+        except BadInput:
+            return
+        words = f"{_balusters(number)} (now {len(done.marks)})"
+        yield Change(section.name, "count", str(number), words)
+    if triangles and isinstance(section, SlopedSection):
+        yield from _lower_rail(job, section)
 
 
-def _newel_changes(job: Job, done: SectionSetout, failing: list[Opening]) -> Iterator[Change]:
-    for newel in done.newels:
-        name = f"{newel.end} newel"
-        for opening in failing:
-            if name in opening.between and newel.stands and opening.limit is not None:
+def _balusters(number: int) -> str:
+    return "1 baluster passes" if number == 1 else f"{number} balusters pass"
+
+
+def _lower_rail(job: Job, section: SlopedSection) -> Iterator[Change]:
+    """The bottom rail brought down by the fewest steps of what the job shows."""
+    rail, limit, step = section.bottom_rail, job.openings.triangle, job.show.mm
+    if rail is None or limit is None:
+        return
+    steps = -(-rail.lift.mm // step) - 1
+    while steps >= 0:
+        lift = steps * step
+        sphere = triangle_sphere(rail.rise.mm, rail.run.mm, rail.nosing.mm, lift)
+        if job.openings.passes(sphere, limit.mm):
+            value = _written(job, lift)
+            words = f"the bottom rail passes {value} above the nosings (now {rail.lift})"
+            yield Change(section.name, "bottom_rail.lift", value, words)
+            return
+        steps -= 1
+
+
+def _of_flight(job: Job, section: TreadsSection) -> Iterator[Change]:
+    """More balusters first, then the newels that stand, whose gaps hang on them."""
+    settled = _settled(job, section)
+    if settled is None:
+        return
+    yield from _counts(section, settled)
+    done = set_flight(job, settled).setout
+    for opening in _failing(done):
+        for newel in done.newels:
+            if newel.stands and _name(newel) in opening.between and section.spacing == "tread":
                 yield _move(job, done, newel, opening)
+
+
+def _failing(done: SectionSetout) -> list[Opening]:
+    return [opening for opening in done.openings if opening.passes is False]
+
+
+def _name(newel: SetNewel) -> str:
+    return f"{newel.end} newel"
+
+
+def _settled(job: Job, section: TreadsSection) -> TreadsSection | None:
+    """The section with just as many more where they were counted by hand as its gaps need.
+
+    None where that can't be had. Gaps beside newels that stand are left to those.
+    """
+    for _ in range(MOST_ON_A_TREAD * len(section.treads)):
+        try:
+            done = set_flight(job, section).setout
+        except BadInput:
+            return None
+        even = section.spacing == "even"
+        standing = {_name(newel) for newel in done.newels if newel.stands and not even}
+        failing = [gap for gap in _failing(done) if standing.isdisjoint(gap.between)]
+        if not failing:
+            return section
+        raised = _one_more(section, done, failing)
+        if raised is None:
+            return None
+        section = raised
+    return None
+
+
+def _one_more(
+    section: TreadsSection, done: SectionSetout, failing: Sequence[Opening]
+) -> TreadsSection | None:
+    """One more on each tread with a failing gap: its own number, or the section's."""
+    numbers = {tread.plan.number: tread.plan.index for tread in done.treads}
+    hit = {numbers[_tread(opening)] for opening in failing}
+    if section.spacing == "even":
+        hit = {min(tread.plan.index for tread in done.treads if not tread.plan.bare)}
+    treads, per_tread = list(section.treads), section.per_tread
+    for index in hit:
+        own = treads[index].per_tread
+        if own or (section.spacing == "even" and per_tread):
+            treads[index] = replace(treads[index], per_tread=(own or per_tread or 0) + 1)
+        elif section.per_tread is None:
+            return None
+        else:
+            per_tread = section.per_tread + 1
+    return replace(section, treads=tuple(treads), per_tread=per_tread)
+
+
+def _counts(section: TreadsSection, settled: TreadsSection) -> Iterator[Change]:
+    if settled.per_tread != section.per_tread:
+        words = f"{settled.per_tread} on a tread pass (now {section.per_tread})"
+        yield Change(section.name, "per_tread", str(settled.per_tread), words)
+    for index, (now, then) in enumerate(zip(section.treads, settled.treads, strict=True)):
+        if now.per_tread != then.per_tread:
+            had = now.per_tread or section.per_tread
+            words = f"{then.per_tread} on tread {now.number} pass (now {had})"
+            yield Change(section.name, f"treads[{index}].per_tread", str(then.per_tread), words)
 
 
 def _move(job: Job, done: SectionSetout, newel: SetNewel, opening: Opening) -> Change:
     """The newel's face brought nearer by the fewest steps of what the job shows."""
     step, limit = job.show.mm, Fraction(opening.limit or 0)
     toward = 1 if newel.end == "lower" else -1
-    end: Real = Fraction(0) if newel.end == "lower" else done.treads[-1].plan.back.s
-    start = Fraction(newel.face - end)
-    steps = start // step if toward < 0 else -(-start // step)
-    face = steps * step
+    riser: Real = Fraction(0) if newel.end == "lower" else done.treads[-1].plan.back.s
+    start = Fraction(newel.face) - Fraction(riser)
+    face = (start // step if toward < 0 else -(-start // step)) * step
     while not job.openings.passes(opening.clear - abs(face - start), limit):
         face += toward * step
-    value = job.shown.text(face).replace("″", '"')
+    value = _written(job, face)
     words = (
         f"the {newel.end} newel's gap passes with its face at {value}, "
         f"{job.shown.text(abs(face - start))} nearer the balusters"
@@ -69,37 +161,9 @@ def _move(job: Job, done: SectionSetout, newel: SetNewel, opening: Opening) -> C
     return Change(done.name, f"{newel.end}_newel.place.face", value, words)
 
 
-def _count_changes(job: Job, done: SectionSetout, failing: list[Opening]) -> list[Change]:
-    section = done.section
-    assert isinstance(section, TreadsSection)
-    by_section = replace(
-        section,
-        per_tread=None,
-        treads=tuple(replace(t, per_tread=None) for t in section.treads)
-        if section.per_tread is None
-        else section.treads,
-    )
-    plan = [tread.plan for tread in done.treads]
-    try:
-        counts = tread_counts(job, by_section, plan).choose()
-    except BadInput:
-        return []
-    numbers = {tread.plan.number: tread.plan.index for tread in done.treads}
-    hit = sorted({numbers[_tread(opening)] for opening in failing})
-    if section.per_tread is not None:
-        most = max(counts.values())
-        words = f"{most} on a tread pass (now {section.per_tread})"
-        return [Change(section.name, "per_tread", str(most), words)]
-    return [
-        Change(
-            section.name,
-            f"treads[{index}].per_tread",
-            str(counts[index]),
-            f"{counts[index]} on tread {section.treads[index].number} pass "
-            f"(now {section.treads[index].per_tread})",
-        )
-        for index in hit
-    ]
+def _written(job: Job, length: Real) -> str:
+    """A length as a job file has it."""
+    return job.shown.text(length).replace("″", '"')
 
 
 def _tread(opening: Opening) -> int:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stairjig.errors import BadInput, Finding
 from stairjig.job.model import Job, TreadsSection
 from stairjig.lengths import Shown
-from stairjig.setout.checks import gap_range
-from stairjig.setout.flight import spaced_by_tread, spaced_evenly
+from stairjig.setout.opening_checks import gap_range
+from stairjig.setout.rows import hit_words, spaced_by_tread, spaced_evenly
 from stairjig.setout.values import SectionSetout
+
+_SAME = 1e-6
+"""Gaps closer than this, mm, do not vary."""
 
 
 def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tuple[Finding, ...]:
@@ -22,19 +27,22 @@ def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tupl
     except BadInput:
         return ()
     gaps = list(by_tread.gaps.values())
-    if max(gaps) - min(gaps) <= job.show.mm / 4:
+    if max(gaps) - min(gaps) <= _SAME:
         return ()
     text = f"spacing by the tread has gaps of {gap_range(gaps, fine)}; {_even(job, section, done)}"
     return (Finding("spacing-comparison", section.name, text),)
 
 
 def _even(job: Job, section: TreadsSection, done: SectionSetout) -> str:
+    plan = [tread.plan for tread in done.treads]
     fine = Shown(job.units, job.show.mm / 2)
+    if section.spacing == "tread" and section.set_back and section.set_back.mm == 0:
+        section = replace(section, set_back=None)
     try:
-        even = spaced_evenly(job, section, [tread.plan for tread in done.treads])
+        even = spaced_evenly(job, section, plan)
     except BadInput as bad:
         return f"even spacing can't be done: {bad.problems[0].what}"
     if even.hits:
-        return f"even spacing can't be done: {even.hits[0].text}"
+        return f"even spacing can't be done: {hit_words(plan, even, job.shown)}"
     gap = next(iter(even.gaps.values()))
     return f"spacing: even makes every gap {fine.text(gap)} with {len(even.row)} balusters"

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Sequence
+from bisect import bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
+from math import inf
 
 from stairjig.errors import BadInput, Problem
 from stairjig.job.model import Baluster
 from stairjig.lengths import Real
+from stairjig.setout.clearance import Moving, Span, clearance, clearest, nearest_spans
+from stairjig.setout.counts import TreadCounts
 from stairjig.setout.plan import reach
-from stairjig.setout.spacing import Passes, Pattern, Placed, slack
+from stairjig.setout.spacing import Placed, centres
 from stairjig.setout.values import PlanTread
 
-Span = tuple[float, float]
-_STEPS = 128
-"""Places tried for the row where none clears everything, to name the one that comes nearest."""
+Steps = dict[str, tuple[Span, ...]]
+
+_CLOSE = 1e-9
+_MOST = 2
+"""How many times the fewest balusters that pass are tried before none is said to clear."""
+_HALVINGS = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,174 +29,220 @@ class Hit:
     """A baluster, counted from 0 along the row, whose base is `short` mm from clearing a step."""
 
     index: int
-    tread: int
     short: float
 
 
 @dataclass(frozen=True, slots=True)
 class EvenRow:
-    """The row: its balusters, its one gap, how far it starts up the line, and what it hits."""
+    """The row: its balusters, its one gap, its two newel faces (s), and what it hits."""
 
     row: tuple[Placed, ...]
     gap: Real
-    start: Real
+    lower: Real
+    upper: Real
     clearance: float
     hits: tuple[Hit, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class EvenSpacing:
-    """Equal gaps over the treads from `treads[0]` to `treads[-1]`, all with balusters.
+class _Family:
+    """The rows of one count: while t runs over `reach`, front and gap go on by t times their rate.
 
-    `lower`, `upper`: what the newels' narrowest parts add to the gap beside them, mm.
+    `front`: the first baluster's front face, s. A row that is held fast has no rates.
     """
 
-    treads: Sequence[PlanTread]
-    pattern: Pattern
-    passes: Passes
-    lower: Real
-    upper: Real
+    types: tuple[Baluster, ...]
+    front: Real
+    gap: Real
+    front_rate: int = 0
+    gap_rate: int = 0
+    reach: Span = (0.0, 0.0)
 
-    def found(self, set_back: Real | None, count: int | None = None) -> EvenRow:
-        """The row with both newels found: the fewest balusters that pass and clear every step.
+    @property
+    def held(self) -> bool:
+        """Whether there is but one row."""
+        return not (self.front_rate or self.gap_rate)
 
-        gap = (L - sum w) / N over the whole line; the row starts at `set_back`, or where its bases
-        stand clearest of risers and nosings. Where none clears, the row that comes nearest, with
-        its hits. Raises `BadInput` where no number of balusters passes.
+    def at(self, t: float) -> tuple[Real, Real]:
+        """The row's front face and its gap at t; exact where it is held."""
+        if self.held:
+            return self.front, self.gap
+        return self.front + self.front_rate * t, self.gap + self.gap_rate * t
+
+
+@dataclass(frozen=True, slots=True)
+class EvenSpacing:
+    """Equal gaps over `treads`, all of them with balusters.
+
+    `low`, `high`: the faces of newels that stand (s), None for those to be found; `set_back`: from
+    the first riser's face to the first baluster's front, None where the row is free.
+    """
+
+    treads: tuple[PlanTread, ...]
+    counts: TreadCounts
+    low: Real | None
+    high: Real | None
+    set_back: Real | None
+
+    def found(self) -> EvenRow:
+        """The row of the fewest balusters that pass and clear every riser and nosing.
+
+        Newels found: gap = (L - sum w) / N over the whole line, the row starting at `set_back` or
+        where its bases stand clearest, its newels one gap before the first and one behind the
+        last. Both standing, D apart: gap = (D - sum w) / (N + 1). One standing: the row is held by
+        it, and its gap is the one whose bases stand clearest, of those that keep the other newel
+        where it would be found. Where none clears, the row that comes nearest, with its hits.
+        Raises `BadInput` where no number of balusters passes.
         """
-        if count is not None:
-            return self._best_row(count, set_back)
-        fewest = self._fewest()
-        best: EvenRow | None = None
-        for number in range(fewest, 2 * fewest + 1):
-            row = self._best_row(number, set_back)
-            if not row.hits:
-                return row
-            if best is None or row.clearance > best.clearance:
-                best = row
-        assert best is not None
-        return best
-
-    def between(self, low: Real, high: Real, count: int | None = None) -> EvenRow:
-        """The row between two newel faces that stand: gap = (D - sum w) / (N + 1)."""
-        number, best = count or 1, None
-        most = count or 2 * self._fewest()
-        while number <= most:
-            types = self.pattern.take(0, number)
-            gap = (high - low - sum(kind.width.mm for kind in types)) / (number + 1)
-            if gap <= 0:
+        steps = self._steps()
+        best: tuple[float, _Family, float] | None = None
+        for number in self._numbers():
+            family = self._family(number)
+            worth = best[0] if best else -inf
+            best = (self._clearest(family, steps, worth) if family else None) or best
+            if best and best[0] >= -_CLOSE:
                 break
-            if count or self._gap_passes(types, gap):
-                row = self._row(types, gap, low + gap - self._first)
-                if not row.hits or count:
-                    return row
-                best = row if best is None or row.clearance > best.clearance else best
-            number += 1
         if best is None:
-            raise _none_passes()
-        return best
+            raise BadInput(
+                Problem("no number of balusters passes", "check the runs and the widths")
+            )
+        return self._row(*best, steps)
+
+    def _numbers(self) -> Iterator[int]:
+        """The counts to try, the fewest first; one where all are given by hand."""
+        by_hand = self.counts.by_hand
+        if by_hand is not None:
+            yield by_hand
+            return
+        held = self.low is not None or self.high is not None
+        distance = (self._last if self.high is None else self.high) - (
+            self._first if self.low is None else self.low
+        )
+        fewest = max(1, self.counts.row(1 if held else 0).fewest(distance))
+        yield from range(fewest, _MOST * fewest + 1)
 
     @property
     def _first(self) -> Real:
         return self.treads[0].front.s
 
     @property
-    def _length(self) -> Real:
-        return self.treads[-1].back.s - self._first
+    def _last(self) -> Real:
+        return self.treads[-1].back.s
 
-    def _fewest(self) -> int:
-        number = 1
-        while True:
-            types = self.pattern.take(0, number)
-            gap = (self._length - sum(kind.width.mm for kind in types)) / number
-            if gap <= 0:
-                raise _none_passes()
-            if self._gap_passes(types, gap):
-                return number
-            number += 1
+    def _family(self, number: int) -> _Family | None:
+        """The rows of that many; None where they leave no gap, or none that passes."""
+        types = self.counts.pattern.take(0, number)
+        widths = sum(kind.width.mm for kind in types)
+        if self.low is not None and self.high is not None:
+            gap = (self.high - self.low - widths) / (number + 1)
+            return self._passing(_Family(types, self.low + gap, gap))
+        if self.low is None and self.high is None:
+            gap = (self._last - self._first - widths) / number
+            if self.set_back is not None:
+                return self._passing(_Family(types, self._first + self.set_back, gap))
+            free = _Family(types, self._first, gap, 1, 0, (0.0, float(gap) * (1 - 1e-9)))
+            return self._passing(free)
+        return self._held_once(types, widths)
 
-    def _gap_passes(self, types: Sequence[Baluster], gap: Real) -> bool:
-        sides = [self.lower, *(slack(kind) for kind in types), self.upper]
-        return self.passes(gap + max(a + b for a, b in itertools.pairwise(sides)))
+    def _held_once(self, types: tuple[Baluster, ...], widths: Real) -> _Family | None:
+        """The rows that one standing newel holds: the gap is free, or found by the set-back."""
+        number, back = len(types), self.set_back
+        if self.high is not None:
+            front, rate = self.high - widths, -number
+            low, high = (front - self._first) / (number + 1), (front - self._first) / number
+            gap = None if back is None else (front - self._first - back) / number
+        else:
+            front, rate = self.low or 0, 1
+            over = self._last - front - widths
+            low, high = over / (number + 1), over / number
+            gap = None if back is None else (over + back) / (number + 1)
+        if gap is not None:
+            return self._passing(_Family(types, front + rate * gap, gap))
+        if low <= 0:
+            return None
+        most = self._widest(number, float(low), float(high))
+        return None if most is None else _Family(types, front, 0.0, rate, 1, (float(low), most))
 
-    def _best_row(self, number: int, set_back: Real | None) -> EvenRow:
-        types = self.pattern.take(0, number)
-        gap = (self._length - sum(kind.width.mm for kind in types)) / number
-        if set_back is not None:
-            return self._row(types, gap, set_back)
-        start = self._clear_start(types, gap)
-        if start is not None:
-            return self._row(types, gap, start)
-        tried = [self._row(types, gap, gap * Fraction(step, _STEPS)) for step in range(_STEPS)]
-        return max(tried, key=lambda row: row.clearance)
+    def _passing(self, family: _Family) -> _Family | None:
+        if family.gap <= 0:
+            return None
+        by_hand = self.counts.by_hand is not None
+        row = self.counts.row(0)
+        return family if by_hand or row.gap_passes(len(family.types), family.gap) else None
 
-    def _clear_start(self, types: Sequence[Baluster], gap: Real) -> float | None:
-        """The start in [0, gap) with the widest clearance; None where something is always hit."""
-        width = float(gap)
-        blocked = sorted(
-            (low - s, high - s)
-            for kind, s in zip(types, self._places(types, gap), strict=True)
-            for low, high in self._bands(kind)
-            if high - s > -width and low - s < 2 * width
-        )
-        best: tuple[float, float] | None = None
-        free = -2 * width
-        for low, high in [*blocked, (3 * width, 3 * width)]:
-            if low > free:
-                start = min(max((free + low) / 2, 0.0), width * (1 - 1e-9))
-                clearance = min(start - free, low - start)
-                if clearance > 0 and (best is None or clearance > best[0] + 1e-9):
-                    best = (clearance, start)
-            free = max(free, high)
-        return best[1] if best else None
+    def _widest(self, number: int, low: float, high: float) -> float | None:
+        """The widest gap up to `high` that passes; None where not even `low` does."""
+        row = self.counts.row(0)
+        if self.counts.by_hand is not None or row.gap_passes(number, high):
+            return high
+        if not row.gap_passes(number, low):
+            return None
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2
+            low, high = (middle, high) if row.gap_passes(number, middle) else (low, middle)
+        return low
 
-    def _places(self, types: Sequence[Baluster], gap: Real) -> list[float]:
-        places, front = [], float(self._first)
-        for kind in types:
-            width = float(kind.width.mm)
-            places.append(front + width / 2)
-            front += width + float(gap)
-        return places
+    def _clearest(
+        self, family: _Family, steps: Steps, worth: float
+    ) -> tuple[float, _Family, float] | None:
+        """The greatest clearance, the family and its t; None where that is not over `worth`."""
+        if family.held:
+            places = zip(family.types, _places(family, 0.0), strict=True)
+            clear = min(clearance(s, steps[kind.name]) for kind, s in places)
+            return (clear, family, 0.0) if clear > worth else None
+        found = clearest(_moving(family, steps), family.reach, worth)
+        return (found[0], family, found[1]) if found else None
 
-    def _bands(self, kind: Baluster) -> list[Span]:
-        """Where the centre of such a base would stand over a nosing or across a riser, s."""
+    def _steps(self) -> Steps:
+        """By a type's name, where the centre of its base would stand over a nosing or riser, s.
+
+        What lies before the first riser's face and behind the last nosing is no tread to stand on.
+        """
+        return {kind.name: self._blocked(kind) for kind in self.counts.pattern.types}
+
+    def _blocked(self, kind: Baluster) -> tuple[Span, ...]:
         half = kind.base.mm / 2
-        ends = [(tread.front, tread.front_nosing) for tread in self.treads]
-        ends.append((self.treads[-1].back, self.treads[-1].back_nosing))
-        return [
-            (
-                float(riser.s - nosing - reach(riser.skew, half, kind.shape)),
-                float(riser.s + reach(riser.skew, half, kind.shape)),
-            )
-            for riser, nosing in ends
-        ]
+        risers = [(tread.front, tread.front_nosing) for tread in self.treads]
+        risers.append((self.treads[-1].back, self.treads[-1].back_nosing))
+        spans = []
+        for riser, nosing in risers:
+            out = reach(riser.skew, half, kind.shape)
+            spans.append((float(riser.s - nosing - out), float(riser.s + out)))
+        return ((-inf, spans[0][1]), *spans[1:-1], (spans[-1][0], inf))
 
-    def _row(self, types: Sequence[Baluster], gap: Real, start: Real) -> EvenRow:
-        row, hits, clearance = [], [], float("inf")
-        front = self._first + start
-        for index, kind in enumerate(types):
-            s = front + kind.width.mm / 2
-            front = front + kind.width.mm + gap
+    def _row(self, clear: float, family: _Family, t: float, steps: Steps) -> EvenRow:
+        front, gap = family.at(t)
+        row, hits = [], []
+        places = centres(family.types, gap, front)
+        for index, (kind, s) in enumerate(zip(family.types, places, strict=True)):
             tread = self._tread_at(s)
             row.append(Placed(kind, s, tread.index, s - tread.front.s))
-            clear = min(_clear_of(float(s), band) for band in self._bands(kind))
-            clearance = min(clearance, clear)
-            if clear < -1e-9:
-                hits.append(Hit(index, tread.number, -clear))
-        return EvenRow(tuple(row), gap, start, clearance, tuple(hits))
+            short = -clearance(float(s), steps[kind.name])
+            if short > _CLOSE:
+                hits.append(Hit(index, short))
+        end = places[-1] + family.types[-1].width.mm / 2
+        return EvenRow(tuple(row), gap, front - gap, end + gap, clear, tuple(hits))
 
     def _tread_at(self, s: Real) -> PlanTread:
-        for tread in self.treads:
-            if s < tread.back.s:
-                return tread
-        return self.treads[-1]
+        place = bisect_right(self.treads, s, key=lambda tread: tread.back.s)
+        return self.treads[min(place, len(self.treads) - 1)]
 
 
-def _clear_of(s: float, band: Span) -> float:
-    """How far `s` is outside the band; inside it, less nothing by how far it has to move."""
-    low, high = band
-    return max(low - s, s - high)
+def _moving(family: _Family, steps: Steps) -> list[Moving]:
+    ends = [_places(family, t) for t in family.reach]
+    moving = []
+    for place, (kind, low, high) in enumerate(zip(family.types, *ends, strict=True)):
+        rate = family.front_rate + place * family.gap_rate
+        spans = nearest_spans(steps[kind.name], min(low, high), max(low, high))
+        moving.append(Moving(low - rate * family.reach[0], rate, spans))
+    return moving
 
 
-def _none_passes() -> BadInput:
-    return BadInput(Problem("no number of balusters passes", "check the runs and the widths"))
+def _places(family: _Family, t: float) -> list[float]:
+    front, gap = family.at(t)
+    found, at = [], float(front)
+    for kind in family.types:
+        width = float(kind.width.mm)
+        found.append(at + width / 2)
+        at += width + float(gap)
+    return found

@@ -7,10 +7,8 @@ from collections.abc import Sequence
 from math import sqrt
 from typing import Literal
 
-from stairjig.job.model import Newel
 from stairjig.lengths import Real
 from stairjig.rules import Limit, RuleSet
-from stairjig.setout import newels
 from stairjig.setout.rail import Named
 from stairjig.setout.spacing import slack
 from stairjig.setout.values import Opening, SetNewel
@@ -70,8 +68,3 @@ def triangle_sphere(rise: Real, run: Real, nosing: Real, lift: Real) -> float:
     a = float(rise) * float(run + nosing) / float(run) + float(lift)
     b = a * float(run) / float(rise)
     return a + b - sqrt(a * a + b * b)
-
-
-def newel_slacks(lower: Newel, upper: Newel) -> tuple[Real, Real]:
-    """What each newel's narrowest part adds to the gap beside it, mm."""
-    return newels.slack(lower), newels.slack(upper)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -28,7 +29,6 @@ class Stretch:
     line_run: Real
     front_skew: float
     back_skew: float
-    square_run: Real | None = None
 
 
 def over_cos(length: Real, skew: float) -> Real:
@@ -39,8 +39,8 @@ def over_cos(length: Real, skew: float) -> Real:
 def lay_plan(section: TreadsSection) -> tuple[tuple[PlanTread, ...], tuple[Finding, ...]]:
     """The section's treads along the line, and what was averaged on the way.
 
-    Raises `BadInput` for a winder that can't close, a diagonal that disagrees, and for a riser
-    that two treads measure differently by more than a degree.
+    Raises `BadInput` for a winder that can't close, a diagonal that disagrees, for a riser that
+    two treads measure differently by more than a degree, and for a tread with nothing to stand on.
     """
     problems: list[Problem] = []
     stretches = []
@@ -52,7 +52,33 @@ def lay_plan(section: TreadsSection) -> tuple[tuple[PlanTread, ...], tuple[Findi
     if problems:
         raise BadInput(*problems)
     skews, notes = _riser_skews(section, stretches)
-    return tuple(_in_line(section, stretches, skews)), notes
+    treads = tuple(_in_line(section, stretches, skews))
+    problems = [
+        Problem(f"tread {tread.number}: {fault}", "check its measures and skews", given.where)
+        for tread, given in zip(treads, section.treads, strict=True)
+        for fault in _shape_faults(tread, section.line.origin == "end")
+    ]
+    if problems:
+        raise BadInput(*problems)
+    return treads, notes
+
+
+def _shape_faults(tread: PlanTread, has_end: bool) -> Iterator[str]:
+    """What leaves a tread without a place to stand: on the line, or at its end."""
+    if tread.line_run + tread.front_nosing - tread.back_nosing <= 0:
+        yield "on the line its nosing and the next one cross"
+    front, back = edge_ends(tread)
+    if has_end and back[0] <= front[0]:
+        yield "its two risers meet before the tread end"
+
+
+def edge_ends(tread: PlanTread) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Where the tread end meets the front and the back riser's face, (x, y), mm."""
+    front, back = float(tread.end_front), float(tread.end_back)
+    return (
+        (front * tan(radians(tread.front.skew)), front),
+        (float(tread.line_run) + back * tan(radians(tread.back.skew)), back),
+    )
 
 
 def _stretch(tread: Tread, section: TreadsSection) -> Stretch:
@@ -62,7 +88,7 @@ def _stretch(tread: Tread, section: TreadsSection) -> Stretch:
     if tread.line_run:
         return Stretch(tread.line_run.mm, front, back)
     run = tread.run.mm if tread.run else tread.depth.mm - section.nosing.mm  # type: ignore[union-attr]
-    return Stretch(over_cos(run, front), front, back, run)
+    return Stretch(over_cos(run, front), front, back)
 
 
 def winder(sides: Sides, line: Length, number: int, where: Place | None = None) -> Stretch:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import acos, cos, sqrt, tan
+from math import acos, cos, tan
 
 from stairjig.errors import BadInput, Problem
 from stairjig.job.model import Baluster, Rail, RailTaped
@@ -87,17 +87,26 @@ def set_rail(
 
 
 def marks_on(
-    named: Sequence[Named], pitch: PitchLine, prop: float, stands: Sequence[Real]
+    named: Sequence[Named],
+    pitch: PitchLine,
+    prop: float,
+    stands: Sequence[Real],
+    plowed: bool,
 ) -> tuple[Mark, ...]:
     """The marks with their place on the rail and their lengths, mm.
 
-    `prop`: pitch line to underside, plumb; `stands`: the height each baluster stands at.
+    `prop`: pitch line to underside, plumb; `stands`: the height each baluster stands at; `plowed`:
+    the rail is bored for none of them. Raises `BadInput` where a baluster has no length.
     """
     first, slope = named[0].placed.s, cos(pitch.pitch)
     marks = []
     for mark, stand in zip(named, stands, strict=True):
         kind, s = mark.placed.type, mark.placed.s
         visible = pitch.height(s) + prop - float(stand)
+        cut = None if plowed else cut_length(kind, visible)
+        if visible <= 0 or (cut is not None and cut <= 0):
+            text = f"the rail leaves no length for the baluster of mark {mark.name}"
+            raise BadInput(Problem(text, "check the rail's height and depth, and the pitch"))
         marks.append(
             Mark(
                 name=mark.name,
@@ -108,7 +117,7 @@ def marks_on(
                 rail=float(s - first) / slope,
                 visible=visible,
                 long_point=float(kind.width.mm) / 2 * tan(pitch.pitch),
-                cut=cut_length(kind, visible),
+                cut=cut,
             )
         )
     return tuple(marks)
@@ -139,8 +148,3 @@ def bow_shift(bow: float, pitch: float, at: float = 0.5) -> float:
 def bow_shortening(bow: float, length: float) -> float:
     """How much a rail bowed by `bow` is longer than its chord: 8 b^2 / (3 L), mm."""
     return 8 * bow * bow / (3 * length)
-
-
-def riding_length(run: float, rise: float) -> float:
-    """The raking length over a level run and a rise, mm (Pythagoras)."""
-    return sqrt(run * run + rise * rise)

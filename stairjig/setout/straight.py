@@ -9,10 +9,11 @@ from stairjig.errors import BadInput, Problem
 from stairjig.job.model import Job, LevelSection, Newel, SlopedSection
 from stairjig.lengths import Real
 from stairjig.setout import newels, openings
-from stairjig.setout.flight import pattern_of
+from stairjig.setout.counts import RowCount
 from stairjig.setout.pitch import PitchLine
 from stairjig.setout.rail import Named, marks_on, numbered, set_rail
-from stairjig.setout.spacing import Placed, between_faces, fewest_between
+from stairjig.setout.rows import pattern_of
+from stairjig.setout.spacing import Placed, between_faces
 from stairjig.setout.values import Opening, SectionSetout, SetNewel
 
 
@@ -40,12 +41,14 @@ def fewest(job: Job, section: LevelSection | SlopedSection) -> int:
                 section.where,
             )
         )
-    return fewest_between(
-        level_distance(section),
-        pattern_of(job, section.pattern),
-        lambda gap: job.openings.passes(gap + job.allowance.mm, limit.mm),
-        *openings.newel_slacks(section.lower_newel, section.upper_newel),
+    row = RowCount(
+        pattern=pattern_of(job, section.pattern),
+        passes=lambda gap: job.openings.passes(gap + job.allowance.mm, limit.mm),
+        lower=newels.slack(section.lower_newel),
+        upper=newels.slack(section.upper_newel),
+        more=1,
     )
+    return row.fewest(level_distance(section))
 
 
 def set_straight(job: Job, section: LevelSection | SlopedSection) -> SectionSetout:
@@ -72,7 +75,8 @@ def set_straight(job: Job, section: LevelSection | SlopedSection) -> SectionSeto
     pitch = PitchLine(_pitch(section), 0.0)
     lift = float(section.shoe_depth.mm)
     rail = set_rail(pitch, named[0].placed.s, (lower, upper), (), section.rail, lift)
-    marks = marks_on(named, pitch, rail.prop, [pitch.height(mark.placed.s) for mark in named])
+    stands = [pitch.height(mark.placed.s) for mark in named]
+    marks = marks_on(named, pitch, rail.prop, stands, section.rail.plow is not None)
     return SectionSetout(
         section=section,
         line_length=distance,

@@ -1,0 +1,143 @@
+"""How many balusters: the fewest whose every clear gap passes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from stairjig.errors import BadInput, Problem
+from stairjig.lengths import Real
+from stairjig.setout.spacing import Passes, Pattern, on_tread, slack, too_wide
+from stairjig.setout.values import PlanTread
+
+MOST_ON_A_TREAD = 50
+
+
+@dataclass(frozen=True, slots=True)
+class RowCount:
+    """The fewest balusters in one row of equal gaps.
+
+    `lower`, `upper`: what the newels' narrowest parts add to the gap beside them, mm. `more`: how
+    many gaps there are beyond the balusters, 1 between two faces and 0 where a row of treads runs
+    on into the next.
+    """
+
+    pattern: Pattern
+    passes: Passes
+    lower: Real
+    upper: Real
+    more: int
+
+    def fewest(self, distance: Real) -> int:
+        """The fewest over that distance, gap = (D - sum w) / (n + more), none too few for `more`.
+
+        Raises `BadInput` where the balusters fill it before their gaps pass.
+        """
+        count, widths, within = 1 - self.more, Fraction(0), Fraction(0)
+        for kind in self.pattern.take(0, count):
+            widths += kind.width.mm
+        while widths < distance:
+            gap = (distance - widths) / (count + self.more)
+            if self.passes(gap + self._widest(count, within)):
+                return count
+            widths += self.pattern.at(count).width.mm
+            if count:
+                within = max(within, self._slack(count - 1) + self._slack(count))
+            count += 1
+        raise BadInput(
+            Problem("no number of balusters passes", "check the length, the widths and the limit")
+        )
+
+    def gap_passes(self, count: int, gap: Real) -> bool:
+        """Whether that many pass with that layout gap."""
+        sides = [self._slack(place) for place in range(count)]
+        within = max((low + high for low, high in pairwise(sides)), default=Fraction(0))
+        return self.passes(gap + self._widest(count, within))
+
+    def _slack(self, place: int) -> Fraction:
+        return slack(self.pattern.at(place))
+
+    def _widest(self, count: int, within: Fraction) -> Real:
+        """What narrowest parts add at most; `within`: between two balusters."""
+        if not count:
+            return self.lower + self.upper
+        return max(within, self.lower + self._slack(0), self._slack(count - 1) + self.upper)
+
+
+@dataclass(frozen=True, slots=True)
+class TreadCounts:
+    """How the balusters of each tread are counted: by hand, or the fewest that pass.
+
+    `treads`: those with balusters; `fixed`: by tread index what was given by hand; `lower`,
+    `upper`: what a newel's narrowest part adds to the gap beside it, mm.
+    """
+
+    treads: tuple[PlanTread, ...]
+    pattern: Pattern
+    fixed: dict[int, int]
+    passes: Passes
+    lower: Real
+    upper: Real
+
+    def choose(self) -> dict[int, int]:
+        """Balusters by tread index.
+
+        Evenly skewed treads share one number, the most that any of them needs; a tapered tread
+        has its own fewest. Raises `BadInput` where no number passes.
+        """
+        if not any(self._shares(tread) for tread in self.treads):
+            return self._counted(0)[0]
+        for shared in range(1, MOST_ON_A_TREAD + 1):
+            counts, passes = self._counted(shared)
+            if passes:
+                return counts
+        raise BadInput(Problem("no number of balusters on a tread passes", "check widths and runs"))
+
+    @property
+    def by_hand(self) -> int | None:
+        """How many there are in all where every tread's number is given by hand."""
+        numbers = [self.fixed.get(tread.index) for tread in self.treads]
+        return None if None in numbers else sum(number or 0 for number in numbers)
+
+    def row(self, more: int) -> RowCount:
+        """The same balusters counted in one row of equal gaps."""
+        return RowCount(self.pattern, self.passes, self.lower, self.upper, more)
+
+    def _shares(self, tread: PlanTread) -> bool:
+        return tread.index not in self.fixed and not tread.tapered
+
+    def _counted(self, shared: int) -> tuple[dict[int, int], bool]:
+        offset, counts, passes = 0, {}, True
+        for tread in self.treads:
+            if tread.index in self.fixed:
+                count = self.fixed[tread.index]
+            elif tread.tapered:
+                count = self._fewest(tread, offset)
+            else:
+                count = shared
+                passes = passes and self._tread_passes(tread, offset, count)
+            counts[tread.index] = count
+            offset += count
+        return counts, passes
+
+    def _fewest(self, tread: PlanTread, offset: int) -> int:
+        for count in range(1, MOST_ON_A_TREAD + 1):
+            if self._tread_passes(tread, offset, count):
+                return count
+        text = f"tread {tread.number}: no number of balusters passes"
+        raise BadInput(Problem(text, "check widths and runs"))
+
+    def _tread_passes(self, tread: PlanTread, offset: int, count: int) -> bool:
+        types = self.pattern.take(offset, count + 1)
+        gap, _ = on_tread(tread.line_run, types[:count], Fraction(0))
+        if gap <= 0:
+            raise too_wide(tread, count)
+        sides: Sequence[Real] = [slack(kind) for kind in types]
+        if tread is self.treads[-1]:
+            sides = [*sides[:-1], self.upper]
+        most = max(low + high for low, high in pairwise(sides))
+        if tread is self.treads[0]:
+            most = max(most, self.lower + sides[0])
+        return self.passes(gap + most)

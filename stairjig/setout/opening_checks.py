@@ -1,0 +1,123 @@
+"""What is said of openings, of the ends that hold them, and of the holes of square bars."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from math import sqrt
+
+from stairjig.errors import Finding
+from stairjig.job.model import Baluster, Newel, Section, TreadsSection
+from stairjig.lengths import INCH, Real, Shown
+from stairjig.rules import RuleSet
+from stairjig.setout.checks import told
+from stairjig.setout.openings import limit_of
+from stairjig.setout.values import Opening, SectionSetout, SetNewel
+
+_HAIR = 1e-6
+
+
+def end_warnings(section: Section, done: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
+    """Ends whose gap is not checked, walls taken to stand somewhere, newels that spoil the gaps."""
+    return (
+        *_of_end(section, "lower", section.lower_newel, done.lower_newel, shown),
+        *_of_end(section, "upper", section.upper_newel, done.upper_newel, shown),
+    )
+
+
+def _of_end(
+    section: Section, end: str, asked: Newel, newel: SetNewel | None, shown: Shown
+) -> Iterator[Finding]:
+    if newel is None:
+        text = f"there is no {end} newel: the opening at that end is not checked"
+        yield Finding("newel-none", section.name, text)
+        return
+    if asked.kind == "wall" and isinstance(section, TreadsSection):
+        text = (
+            f"the {end} wall is taken to stand {shown.text(newel.gap)} from the nearest baluster; "
+            "tape that before anything is bored"
+        )
+        yield Finding("wall-assumed", section.name, text)
+    off = 0.0 if newel.even_face is None else float(newel.face - newel.even_face)
+    if abs(off) > shown.step / 2:
+        text = (
+            f"the {end} newel's gap is {shown.text(newel.gap)}; its face {shown.text(abs(off))} "
+            f"further {'down' if off > 0 else 'up'} the stair would even it with the gaps beside it"
+        )
+        yield Finding("newel-uneven", section.name, text)
+
+
+def opening_warnings(
+    section: str, openings: Sequence[Opening], rules: RuleSet, allowance: Real, shown: Shown
+) -> tuple[Finding, ...]:
+    """Gaps that pass bare but not with the allowance, mark by mark; limits that are not given."""
+    found = [
+        Finding(
+            "thin-pass",
+            section,
+            f"the gap from {o.between[0]} to {o.between[1]}, {_beside(o, shown)}, passes the "
+            f"{o.rule} limit of {shown.text(o.limit or 0)} by less than the allowance of "
+            f"{shown.text(allowance)}",
+        )
+        for o in openings
+        if o.passes and not rules.passes(o.clear + allowance, Fraction(o.limit or 0))
+    ]
+    for rule in dict.fromkeys(o.rule for o in openings if o.limit is None):
+        text = f"no {rule} limit is given: these openings are not checked"
+        found.append(Finding("limit-missing", section, text))
+    return tuple(found)
+
+
+def opening_failures(
+    section: str, openings: Sequence[Opening], rules: RuleSet, shown: Shown
+) -> tuple[Finding, ...]:
+    """The openings that fail, with marks, gap and limit."""
+    fine = Shown(shown.units, shown.step / 4)
+    found = []
+    for o in openings:
+        limit = limit_of(rules, o.rule)
+        if o.passes is False and limit:
+            equal = " (a gap exactly at it fails)" if _equal(o) else ""
+            text = (
+                f"the gap from {o.between[0]} to {o.between[1]} is {_beside(o, fine)} and the "
+                f"{o.rule} limit is {shown.text(limit.mm)}{equal} ({rules.name}, {limit.section})"
+            )
+            found.append(Finding("opening", section, text))
+    return tuple(found)
+
+
+def _equal(opening: Opening) -> bool:
+    return opening.limit is not None and abs(float(opening.clear - opening.limit)) <= _HAIR
+
+
+def _beside(opening: Opening, shown: Shown) -> str:
+    """The gap in words that say on which side of its limit it lies."""
+    if _equal(opening):
+        return shown.text(opening.clear)
+    return told(opening.clear, opening.limit or 0, shown)
+
+
+def gap_range(gaps: Sequence[Real], shown: Shown) -> str:
+    """Gaps in words: one length, or the least to the most."""
+    least, most = shown.text(min(gaps)), shown.text(max(gaps))
+    return least if least == most else f"{least} to {most}"
+
+
+def square_in_round_warnings(section: str, kinds: Sequence[Baluster]) -> tuple[Finding, ...]:
+    """Square bars, square to their end, in round holes smaller than their diagonal, s sqrt 2."""
+    found = []
+    for kind in kinds:
+        diagonal = float(kind.narrowest.mm) * sqrt(2)
+        small = [
+            place
+            for place, hole in (("tread", kind.tread_hole), ("rail", kind.rail_hole))
+            if hole and float(hole.size.mm) < diagonal - _HAIR
+        ]
+        if small and kind.shape == kind.top == "square":
+            text = (
+                f"{kind.name}: a square bar of {kind.narrowest} needs a round hole of at least "
+                f"{diagonal / float(INCH):.3f} in ({diagonal:.1f} mm) where it is square to its "
+                f"end; the {' and '.join(small)} hole is smaller"
+            )
+            found.append(Finding("square-in-round", section, text))
+    return tuple(found)
