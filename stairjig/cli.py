@@ -10,7 +10,7 @@ import argparse
 import contextlib
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -29,10 +29,27 @@ def run() -> NoReturn:
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Run a command; its exit status."""
-    for stream in (sys.stdout, sys.stderr):
-        with contextlib.suppress(AttributeError, ValueError):
-            stream.reconfigure(errors="replace")  # type: ignore[union-attr]
+    """Run a command; its exit status, whatever happens.
+
+    A fault of the program's own ends in one line, too; with STAIRJIG_TRACEBACK set it is raised.
+    """
+    _ready_streams()
+    try:
+        status = _status(arguments)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        status = DONE  # whoever reads along has seen enough
+    except OSError as error:
+        _complain([_failed(error)])
+        status = WRONG
+    except KeyboardInterrupt:
+        _complain(["stopped"])
+        status = WRONG
+    _silence_broken_streams()
+    return status
+
+
+def _status(arguments: Sequence[str]) -> int:
     try:
         call = _parser().parse_args(arguments)
         return int(call.command(call))
@@ -44,20 +61,60 @@ def main(arguments: Sequence[str]) -> int:
     except Refusal as refused:
         _complain(str(finding) for finding in refused.findings)
         return FAILS
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return DONE
-    except KeyboardInterrupt:
-        _complain(["stopped; nothing was written"])
+    except MemoryError:
+        _complain(["there is not memory enough to work this out; divide the job"])
         return WRONG
-    except (MemoryError, RecursionError):
-        _complain(["this job is too large to work out; divide it"])
+    except OSError:
+        raise
+    except Exception as error:
+        if os.environ.get("STAIRJIG_TRACEBACK"):
+            raise
+        _complain([_fault(error)])
         return WRONG
 
 
-def _complain(lines: object) -> None:
-    for line in lines:  # type: ignore[attr-defined]
-        print(f"stairjig: {line}", file=sys.stderr)
+def _failed(error: OSError) -> str:
+    reason = (error.strerror or "it failed").lower()
+    return f"{error.filename or 'the output'} can't be used: {reason}"
+
+
+def _fault(error: Exception) -> str:
+    """One line for what should never happen: enough to find the place by."""
+    at = error.__traceback__
+    while at is not None and at.tb_next is not None:
+        at = at.tb_next
+    place = f"{Path(at.tb_frame.f_code.co_filename).name}:{at.tb_lineno}" if at else ""
+    return (
+        f"a fault of stairjig's own ({type(error).__name__} at {place}); the layout can't be "
+        "trusted - please report it with the job file"
+    )
+
+
+def _ready_streams() -> None:
+    """Make both streams take any text; one that is closed takes it nowhere."""
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115
+        with contextlib.suppress(AttributeError, ValueError):
+            getattr(sys, name).reconfigure(errors="replace")
+
+
+def _silence_broken_streams() -> None:
+    """Send what can't be written nowhere, so that leaving does not fail on it once more."""
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            stream.flush()
+        except (OSError, ValueError):
+            with contextlib.suppress(OSError, ValueError):
+                os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
+def _complain(lines: Iterable[str]) -> None:
+    """Say what is wrong, each on one line, control characters spelled out."""
+    for line in lines:
+        plain = "".join(sign if sign.isprintable() else f"<U+{ord(sign):04X}>" for sign in line)
+        with contextlib.suppress(OSError):
+            print(f"stairjig: {plain}", file=sys.stderr)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -98,14 +155,14 @@ def _add_new(commands: _Commands) -> None:  # type: ignore[valid-type]
 
 
 def _new(call: argparse.Namespace) -> int:
-    from stairjig.files import write_whole
+    from stairjig.files import target, write_whole
     from stairjig.job.template import commented_job
 
     if call.file is None:
         sys.stdout.write(commented_job().decode())
         return DONE
-    path = Path(call.file)
-    if path.exists():
+    path = target(call.file)
+    if os.path.lexists(path):
         raise BadInput(Problem(f"{path} is there already", "name a file that is not"))
     write_whole(path, commented_job())
     print(f"wrote {path}")
@@ -180,33 +237,35 @@ def _add_pack(commands: _Commands) -> None:  # type: ignore[valid-type]
 
 
 def _pack(call: argparse.Namespace) -> int:
-    from stairjig.files import write_whole
+    from stairjig.files import target, write_whole
     from stairjig.intake import open_job
     from stairjig.printers import remembered
 
     source = Path(call.job)
-    target = Path(call.output) if call.output else Path(f"{source.stem}.pdf")
-    _keep_input(source, target)
+    path = Path(f"{source.stem}.pdf") if call.output is None else target(call.output)
+    _keep_input(source, path)
     opened = open_job(source, call.paper)
     from stairjig.pack import make_pack
 
     printer = remembered(call.printer) if call.printer else None
     pack = make_pack(opened.job, opened.wanted.overridden(call.only, call.sheet, printer))
-    write_whole(target, pack.data)
+    write_whole(path, pack.data)
     for warning in pack.setout.warnings:
         print(f"note: {warning}", file=sys.stderr)
     paper = pack.papers[0]
     print(
-        f"{target}: {pack.sheets} sheets on {paper.name}, {paper.sheets} of them strips with "
+        f"{path}: {pack.sheets} sheets on {paper.name}, {paper.sheets} of them strips with "
         f"{paper.joints} joints; pack {pack.setout.pack_id}, read back and proved"
     )
     return DONE
 
 
-def _keep_input(source: Path, target: Path) -> None:
-    same = target.exists() and source.exists() and target.samefile(source)
-    if same or target.absolute() == source.absolute():
-        raise BadInput(Problem(f"{target} is the input itself", "name another file with -o"))
+def _keep_input(source: Path, path: Path) -> None:
+    same = path.absolute() == source.absolute()
+    with contextlib.suppress(OSError, ValueError):  # one of the two is not there
+        same = same or path.samefile(source)
+    if same:
+        raise BadInput(Problem(f"{path} is the input itself", "name another file with -o"))
 
 
 def _add_proof(commands: _Commands) -> None:  # type: ignore[valid-type]

@@ -8,28 +8,31 @@ from pathlib import Path
 from typing import Any
 
 from stairjig.errors import BadInput, Place, Problem
+from stairjig.files import reason
 from stairjig.job.model import Job
 from stairjig.job.reader import read_job
 from stairjig.wanted import WHOLE, Wanted, wanted_of
 
 _LARGEST = 50_000_000
+_LARGEST_MADE = 64_000
 
 
 def read_bytes(path: Path) -> bytes:
-    """A file's bytes. Raises `BadInput` for a folder, a missing or an unreadable file."""
-    if path.is_dir():
-        raise BadInput(Problem(f"{path} is a folder", "name a job file"))
+    """A file's bytes. Raises `BadInput` for a folder, a missing, unreadable or too long a file."""
     try:
-        if path.stat().st_size > _LARGEST:
-            raise BadInput(Problem(f"{path} is over {_LARGEST // 10**6} MB", "is it a job file?"))
-        return path.read_bytes()
+        if path.is_dir():
+            raise BadInput(Problem(f"{path} is a folder", "name a job file"))
+        with path.open("rb") as file:  # a device or a pipe has no size to ask for
+            data = file.read(_LARGEST + 1)
     except FileNotFoundError:
         raise BadInput(
             Problem(f"there is no file {path}", "stairjig new FILE writes one to start from")
         ) from None
-    except OSError as error:
-        reason = (error.strerror or "it can't be opened").lower()
-        raise BadInput(Problem(f"{path} can't be read: {reason}")) from None
+    except (OSError, ValueError) as error:
+        raise BadInput(Problem(f"{path} can't be read: {reason(error)}")) from None
+    if len(data) > _LARGEST:
+        raise BadInput(Problem(f"{path} is over {_LARGEST // 10**6} MB", "is it a job file?"))
+    return data
 
 
 def read_text(path: Path) -> str:
@@ -56,7 +59,7 @@ def open_job(path: Path, paper: str | None = None) -> Opened:
     data = read_bytes(path)
     if data.lstrip()[:5] == b"%PDF-":
         return open_pack(data, str(path), paper)
-    return Opened(read_job(data, str(path), paper))
+    return Opened(read_job(data, str(path), paper, missing_signs))
 
 
 def open_pack(data: bytes, name: str, paper: str | None = None) -> Opened:
@@ -67,13 +70,22 @@ def open_pack(data: bytes, name: str, paper: str | None = None) -> Opened:
     if "job.yaml" not in files:
         raise BadInput(Problem("carries no job: it is no pack", "", Place(name)))
     made = _made_with(files.get("pack.json", b"{}"), name)
-    paper = paper or made.get("paper")
-    return Opened(read_job(files["job.yaml"], f"{name} (job.yaml in it)", paper), wanted_of(made))
+    job = read_job(
+        files["job.yaml"], f"{name} (job.yaml in it)", paper or made.get("paper"), missing_signs
+    )
+    return Opened(job, wanted_of(made))
+
+
+def missing_signs(text: str) -> str:
+    """The characters of a name that the pack's fonts have no sign for."""
+    from stairjig.type import missing
+
+    return missing(text)
 
 
 def _made_with(text: bytes, name: str) -> dict[str, Any]:
     try:
-        made = json.loads(text)
+        made = json.loads(text) if len(text) <= _LARGEST_MADE else None
     except (ValueError, RecursionError):
         made = None
     if not isinstance(made, dict) or not isinstance(made.get("paper", ""), str):

@@ -47,8 +47,8 @@ def width(text: str, size: float, bold: bool = False) -> float:
 
 def missing(text: str) -> str:
     """The characters of `text` that the fonts have no sign for."""
-    glyphs = _registered()[REGULAR].face.charToGlyph
-    return "".join(sorted({sign for sign in text if ord(sign) not in glyphs}))
+    faces = [font.face.charToGlyph for font in _registered().values()]
+    return "".join(sorted({s for s in text if not all(ord(s) in face for face in faces)}))
 
 
 def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str]:

@@ -27,6 +27,8 @@ LARGEST = 256_000
 """Bytes in a job file."""
 DEEPEST = 20
 """Lists and blocks of keys inside one another."""
+MOST_NODES = 25_000
+"""Words, lists and blocks of keys in a job file; ten thousand balusters come to fewer."""
 _UNREADABLE = re.compile(
     "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
 )
@@ -140,6 +142,7 @@ class _Builder:
         self._open: list[_Open] = []
         self._root: Node | None = None
         self._documents = 0
+        self._nodes = 0
 
     def built(self) -> Node | None:
         """The root, or None where the file is empty but for comments."""
@@ -168,12 +171,23 @@ class _Builder:
         where = self._place(event.start_mark)
         if isinstance(event, yaml.DocumentStartEvent):
             self._begin(event, where)
-        elif isinstance(event, yaml.AliasEvent):
-            self._refuse_alias(event, where)
         elif isinstance(event, yaml.CollectionEndEvent):
             self._close()
         elif isinstance(event, yaml.NodeEvent):
-            self._start(event, where)
+            self._count(where)
+            if isinstance(event, yaml.AliasEvent):
+                self._refuse_alias(event, where)
+            else:
+                self._start(event, where)
+
+    def _count(self, where: Place) -> None:
+        self._nodes += 1
+        if self._nodes > MOST_NODES:
+            self._faults.stop(
+                f"holds over {MOST_NODES:,} values; no job needs that many",
+                where,
+                "divide it, or write treads alike with times",
+            )
 
     def _begin(self, event: Any, where: Place) -> None:
         self._documents += 1

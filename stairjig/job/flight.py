@@ -97,6 +97,9 @@ def _rises(fields: Fields, treads: int | None) -> tuple[Length, ...]:
 
 def _listed_rises(fields: Fields, treads: int | None) -> tuple[Length, ...]:
     nodes = fields.items("rises", "a list of rises")
+    if len(nodes) > MOST_TREADS + 1:
+        fields.wrong("rises", f"rises lists {len(nodes):,}, over {MOST_TREADS + 1}", "split it")
+        return ()
     rises = tuple(length(node, "rise", fields.reading) or BLANK for node in nodes)
     if rises and treads and len(rises) != treads + 1:
         mend = f"it takes one more than the treads: {treads + 1}"

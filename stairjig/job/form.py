@@ -15,7 +15,7 @@ from stairjig.job.form_yaml import commented
 from stairjig.job.reader import job_of
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Callable, Mapping
 
     from stairjig.job.document import Block, Node
     from stairjig.job.model import Job
@@ -31,17 +31,23 @@ def is_form(fields: Mapping[str, str]) -> bool:
     return bool(names_of(fields))
 
 
-def job_of_form(fields: Mapping[str, str], file: str, paper: str | None = None) -> Job:
+def job_of_form(
+    fields: Mapping[str, str],
+    file: str,
+    paper: str | None = None,
+    missing: Callable[[str], str] | None = None,
+) -> Job:
     """The job in a filled form; its `source` is the same job as a commented job file.
 
     `fields`: the values of the document's fields by name, "" for a box that is not ticked; `file`
-    names it in messages, `paper` overrides its own. Raises BadInput with every problem, in the
-    order of the form, each with its printed label and page.
+    names it in messages, `paper` overrides its own, `missing` gives the characters of a name that
+    can't be printed. Raises BadInput with every problem, in the order of the form, each with its
+    printed label and page.
     """
     faults = Faults()
     answers = Answers(fields, file, faults)
     root = _job(answers)
-    job = job_of(root, faults, b"", paper)
+    job = job_of(root, faults, b"", paper, missing)
     return replace(job, source=commented(root, _remark(answers)))
 
 

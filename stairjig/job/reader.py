@@ -24,6 +24,8 @@ from stairjig.lengths import INCH, Length, Units
 from stairjig.rules import RULE_SETS, Limit, RuleSet
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from stairjig.job.document import Node
     from stairjig.job.model import Section
 
@@ -57,17 +59,29 @@ _DEFAULTS: dict[Units, _Defaults] = {
 }
 
 
-def read_job(source: bytes, file: str, paper: str | None = None) -> Job:
+def read_job(
+    source: bytes,
+    file: str,
+    paper: str | None = None,
+    missing: Callable[[str], str] | None = None,
+) -> Job:
     """The job in a job file's bytes; `file` names it in messages, `paper` overrides its own.
 
-    Raises BadInput with every problem of the file, sorted by place.
+    `missing` gives the characters of a name that can't be printed: the fonts are no matter of
+    this stage. Raises BadInput with every problem of the file, sorted by place.
     """
     faults = Faults()
     root = read_document(source, file, faults)
-    return job_of(root, faults, source, paper)
+    return job_of(root, faults, source, paper, missing)
 
 
-def job_of(root: Node, faults: Faults, source: bytes, paper: str | None = None) -> Job:
+def job_of(
+    root: Node,
+    faults: Faults,
+    source: bytes,
+    paper: str | None = None,
+    missing: Callable[[str], str] | None = None,
+) -> Job:
     """The job in a document's tree, wherever that came from; `source` is what the pack carries.
 
     Raises BadInput with every problem, those already in `faults` too, sorted by place.
@@ -80,7 +94,9 @@ def job_of(root: Node, faults: Faults, source: bytes, paper: str | None = None) 
             root.where,
             "begin with title: and units:",
         )
-    job = _job(Fields(root, "a job", Reading(_units(root, faults), faults)), source, paper)
+    units = _units(root, faults)
+    reading = Reading(units, faults, missing) if missing else Reading(units, faults)
+    job = _job(Fields(root, "a job", reading), source, paper)
     faults.settle()
     return job
 

@@ -16,7 +16,7 @@ from stairjig.job.faults import Faults, nearest, quoted
 from stairjig.lengths import Angle, Length, NotALength, Units, read_angle, read_length
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
 C = TypeVar("C", bound=str)
 Floor = Literal["above zero", "from zero", "signed", "markable"]
@@ -24,16 +24,26 @@ Floor = Literal["above zero", "from zero", "signed", "markable"]
 SMALLEST_MARK = Fraction(8)
 """Below this many mm the outline of a baluster or a hole hides its own centre cross."""
 _YES, _NO = ("true", "yes"), ("false", "no")
+_UNHELD_MARKS = {"Mn", "Mc", "Me"}
+_FROM_THE_RIGHT = {"R", "AL", "AN"}
 _BAD_KINDS = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
 _MOST_DIGITS = 9
 
 
+def _none(_: str) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What every reader needs: the job's units, and where problems go."""
+    """What every reader needs: the job's units, and where problems go.
+
+    `missing` gives the characters of a text that the pack's fonts have no sign for.
+    """
 
     units: Units
     faults: Faults
+    missing: Callable[[str], str] = _none
 
 
 def described(node: Node) -> str:
@@ -167,4 +177,29 @@ def name(node: Node, label: str, reading: Reading, longest: int) -> str | None:
             f"{label} has {len(text)} characters", found.where, f"keep it to {longest}"
         )
         return None
+    unset = _unset(text, reading.missing)
+    if unset:
+        reading.faults.add(f"{label} holds {unset}", found.where, "write it in other letters")
+        return None
     return text
+
+
+def _unset(text: str, missing: Callable[[str], str]) -> str:
+    """What of a name the pack can't set, in words; "" where it can set it all.
+
+    Signs are set one by one from the left: words of a script that runs the other way would come
+    out backward, accents that have no letter of their own beside or upon others.
+    """
+    if text.isascii():
+        return ""
+    for sign in text:
+        if unicodedata.bidirectional(sign) in _FROM_THE_RIGHT:
+            return f"{_shown(sign)}, of a script that runs from right to left"
+        if unicodedata.category(sign) in _UNHELD_MARKS:
+            return f"an accent that goes with no letter before it (U+{ord(sign):04X})"
+    absent = missing(text)
+    return f"{', '.join(map(_shown, absent))}, which the fonts have no sign for" if absent else ""
+
+
+def _shown(sign: str) -> str:
+    return f'"{sign}" (U+{ord(sign):04X})'

@@ -40,6 +40,11 @@ class Item:
 def read_treads(fields: Fields) -> tuple[Item, ...]:
     """The items of a section's `treads`, in the order written."""
     nodes = fields.items("treads", "a list of runs, depths or blocks of keys")
+    if len(nodes) > MOST_TREADS:
+        fields.wrong(
+            "treads", f"treads lists {len(nodes):,}, over {MOST_TREADS}", "split the section"
+        )
+        return ()
     return tuple(_item(node, fields.reading) for node in nodes)
 
 
