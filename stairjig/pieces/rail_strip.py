@@ -47,7 +47,8 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     if rail.plow:
         words.append(Words("lies in the plow: no holes", 2.8, bold=True))
     risers = tuple(at for _, at in section.rail.risers)
-    return _strip(section, "rail", rail_strip_name(section), wide, spots, tuple(words), risers)
+    name = rail_strip_name(section)
+    return _strip(section, "rail", name, wide, spots, tuple(words), risers, shown)
 
 
 def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
@@ -74,7 +75,7 @@ def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
         Words(f"centre the strip on the {on}; if it misses both newels, split the difference", 2.5),
         *_whole_length(section, shown),
     )
-    return _strip(section, "shoe", name, wide, spots, words, ())
+    return _strip(section, "shoe", name, wide, spots, words, (), shown)
 
 
 def _strip(
@@ -85,6 +86,7 @@ def _strip(
     spots: tuple[Spot, ...],
     words: tuple[Words, ...],
     risers: Sequence[float],
+    shown: Shown,
 ) -> Piece:
     half = max(wide, NARROWEST) / 2
     low, high = _reach(section.rail, section.marks)
@@ -111,6 +113,7 @@ def _strip(
         turned=True,
         zero=0.0,
         sense=1,
+        step=float(shown.step),
     )
 
 

@@ -123,6 +123,7 @@ def _strip(
         turned=False,
         zero=frame.run,
         sense=-1,
+        step=float(shown.step),
     )
     return _right_handed(piece) if flight.side == "right" else piece
 

@@ -74,7 +74,8 @@ class Piece:
     `along`: strokes that run the length of it, into the laps;
     `across`: strokes that cross it (risers, nosing), each on the tile it falls on, clipped.
     `spots`: the marks. `shut`: spans of v where no joint may stand. `turned`: words run along the
-    strip instead of across it. `zero`, `sense`: a reading at v is (v - zero) * sense.
+    strip instead of across it. `zero`, `sense`: a reading at v is (v - zero) * sense. `step`: what
+    readings are shown to; a joint stands on a whole one where it can, so that its own is exact.
     `short`: the same piece with as little as may be in front of the riser line, for paper that
     has no room for more.
     """
@@ -93,6 +94,7 @@ class Piece:
     turned: bool
     zero: float
     sense: int
+    step: float = 0.0
     short: Piece | None = None
 
     @property

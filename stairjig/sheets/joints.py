@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import inf
+from math import floor, inf
 
 from stairjig.pieces.values import Piece
 
@@ -17,6 +17,9 @@ CLEAR_OF_BASE = 6.0
 """Least distance of a joint from a mark's base, mm."""
 SHORTEST = 30.0
 """Least length of a tile between its ends, mm."""
+
+_HAIR = 1e-7
+"""mm that floats may be off."""
 
 Span = tuple[float, float]
 
@@ -54,14 +57,18 @@ def free_spans(piece: Piece) -> tuple[Span, ...]:
 def plan_joints(piece: Piece, room: Room) -> tuple[float, ...]:
     """The joints' places (v): the fewest, and of those plans one whose tightest joint is clearest.
 
-    Each joint then takes the clearest place that the others leave it. Raises `NoJoint`.
+    Each joint then takes the clearest place that the others leave it. Where it costs no joint, they
+    stand only where their readings are whole steps: a tile is set by its joints' readings, and a
+    rounded one would set it off. Raises `NoJoint`.
     """
     if piece.high - piece.low <= room.length:
         return ()
-    planner = _Planner(piece.low, piece.high, free_spans(piece), room)
+    planner = _Planner(piece.low, piece.high, free_spans(piece), room, piece.zero)
     count = len(planner.farthest(0.0))
-    clearance = planner.best_clearance(count)
-    return planner.settle(count, clearance)
+    whole = replace(planner, step=piece.step)
+    if piece.step and whole.fits(count, 0.0):
+        planner = whole
+    return planner.settle(count, planner.best_clearance(count))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +77,8 @@ class _Planner:
     high: float
     spans: Sequence[Span]
     room: Room
+    zero: float
+    step: float = 0.0
 
     def farthest(self, clearance: float) -> tuple[float, ...]:
         """Joints from the lower end, each as far up as it may; the fewest there can be."""
@@ -77,7 +86,8 @@ class _Planner:
         spans = self._spans(clearance)
         while self.high - (joints[-1] if joints else self.low) > self.room.reach(not joints, True):
             at = (joints[-1] if joints else self.low) + self.room.reach(not joints, False)
-            joint = max((min(high, at) for low, high in spans if low <= at), default=-inf)
+            places = [(low, self._down(min(high, at))) for low, high in spans if low <= at]
+            joint = max((place for low, place in places if low <= place + _HAIR), default=-inf)
             if joint <= (joints[-1] if joints else self.low) + SHORTEST - 1e-9:
                 raise NoJoint
             joints.append(joint)
@@ -88,10 +98,11 @@ class _Planner:
         least, most = 0.0, max((high - low) / 2 for low, high in self.spans)
         while most - least > 1e-4:
             middle = (least + most) / 2
-            least, most = (middle, most) if self._fits(count, middle) else (least, middle)
+            least, most = (middle, most) if self.fits(count, middle) else (least, middle)
         return least
 
-    def _fits(self, count: int, clearance: float) -> bool:
+    def fits(self, count: int, clearance: float) -> bool:
+        """Whether so many joints do."""
         try:
             return len(self.farthest(clearance)) <= count
         except NoJoint:
@@ -115,7 +126,8 @@ class _Planner:
         spans, places = self._spans(clearance), []
         at = self.high - self.room.reach(False, True)
         for index in range(count - 1, -1, -1):
-            place = min((max(low, at) for low, high in spans if high >= at), default=inf)
+            ahead = [(self._up(max(low, at)), high) for low, high in spans if high >= at]
+            place = min((place for place, high in ahead if place <= high + _HAIR), default=inf)
             places.append(place)
             at = place - self.room.reach(index == 0, False)
         return places[::-1]
@@ -123,13 +135,24 @@ class _Planner:
     def _clearest(self, window: Span, clearance: float) -> float:
         best, place = -inf, window[1]
         for low, high in self.spans:
-            at = min(max((low + high) / 2, window[0]), window[1])
-            clear = min(at - low, high - at)
-            if clear > best + 1e-9:
-                best, place = clear, at
+            middle = min(max((low + high) / 2, window[0]), window[1])
+            for at in (self._down(middle), self._up(middle)):
+                clear = min(at - low, high - at)
+                if clear > best + 1e-9 and window[0] - _HAIR <= at <= window[1] + _HAIR:
+                    best, place = clear, at
         if best < clearance - 1e-3:
             raise NoJoint
         return place
+
+    def _down(self, at: float) -> float:
+        """The place of the whole step at or below."""
+        if not self.step:
+            return at
+        return self.zero + floor((at - self.zero + _HAIR) / self.step) * self.step
+
+    def _up(self, at: float) -> float:
+        """The place of the whole step at or above."""
+        return 2 * self.zero - self._down(2 * self.zero - at)
 
     def _spans(self, clearance: float) -> list[Span]:
         return [
