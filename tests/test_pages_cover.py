@@ -540,6 +540,9 @@ def test_the_samples_are_of_true_size() -> None:
     for sample in (lower, upper, closed):
         rings = [item for item in sample.items if isinstance(item, Ellipse)]
         assert {ring.half_width for ring in rings} == {3.0}
+        arms = [s for s in sample.items if isinstance(s, Stroke) and s.pen is Pen.CROSS]
+        ends = [(stroke.points[0], stroke.points[1]) for stroke in arms]
+        assert {round(hypot(b[0] - a[0], b[1] - a[1]), 6) for a, b in ends} == {9.0}
     assert lower.height - 15.0 == pytest.approx(15.0)
     edges = [s for s in upper.items if isinstance(s, Stroke) and s.pen is Pen.CUT]
     cut = min(v for stroke in edges for _, v in stroke.points)

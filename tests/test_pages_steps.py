@@ -229,7 +229,8 @@ def test_every_stop_is_white_on_black_with_its_reason_beside_it(name: str) -> No
     for page in pages(setout):
         black = [area(item) for item in page.items if isinstance(item, Fill) and item.grey == 0.0]
         for text in texts_of([page]):
-            if text.grey:
+            if text.grey or text.text == "STOP":
+                assert text.grey == 1.0
                 box = area(text)
                 found += text.text == "STOP"
                 assert any(

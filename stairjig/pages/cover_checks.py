@@ -147,8 +147,9 @@ def limit_words(setout: Setout) -> tuple[str, ...]:
     ends = [newel for section in setout.sections for newel in _open_ends(section)]
     found: tuple[str, ...] = (
         f"{name}: {'; '.join(parts)}. A gap exactly at a limit {exact}.",
-        "Gaps are level and clear, at the narrowest part of balusters and newels; a gap was "
-        f"planned to pass with {shown.text(setout.job.allowance.mm)} to spare.",
+        "Gaps are level and clear, at the narrowest part of balusters and newels. They are "
+        f"planned to pass with {shown.text(setout.job.allowance.mm)} to spare; one that passes by "
+        "less is among the warnings.",
     )
     if ends:
         found += (f"Not checked, since there is no newel: {', '.join(ends)}.",)

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Pen, Text, rectangle
 from stairjig.job.model import LevelSection, TreadsSection
 from stairjig.pages.elevation import shaded
-from stairjig.pages.elevation_dims import differing, spanned
 from stairjig.pages.elevation_labels import LABEL
+from stairjig.pages.elevation_measures import spanned
 from stairjig.pages.flow import Column, lines_in
 from stairjig.pages.wording import angle, newel_name
 from stairjig.setout.plan import square_run
@@ -208,6 +208,3 @@ def _rise_to(section: SectionSetout, index: int, shown: Shown) -> str:
     kind = section.section
     assert isinstance(kind, TreadsSection)
     return shown.text(kind.rises[index].mm)
-
-
-__all__ = ["FACTS_WIDTH", "counts_of", "differing", "facts", "facts_block", "tread_list"]

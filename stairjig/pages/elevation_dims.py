@@ -8,70 +8,29 @@ from math import cos, degrees, hypot, sin
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text
-from stairjig.job.model import TreadsSection
 from stairjig.pages import elevation_parts as parts
 from stairjig.pages.elevation_labels import LABEL, Labels, chain, tick
-from stairjig.pages.elevation_view import Pads, View
+from stairjig.pages.elevation_measures import (
+    LEADER,
+    OFF,
+    UNDER,
+    differing,
+    rises_of,
+    runs_of,
+    spanned,
+    widest,
+)
+from stairjig.pages.elevation_view import View
 from stairjig.type import width
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from stairjig.drawing import Item, Point
     from stairjig.lengths import Real, Shown
     from stairjig.setout.values import SectionSetout, SetTread
 
-_OFF = 4.5
-"""A dimension line's distance from what it measures, mm."""
-_UNDER = LABEL * 1.3 + 1.2
-"""A label's baseline under its dimension line, mm."""
-_LEADER = 6.5
 _TRIANGLE = 14.0
-
-
-def differing(lengths: Sequence[Real], shown: Shown) -> bool:
-    """Tell whether some lengths differ as they are shown."""
-    return len({shown.text(length) for length in lengths}) > 1
-
-
-def spanned(lengths: Sequence[Real], shown: Shown) -> str:
-    """Say a length that all have, or the least and the most."""
-    least, most = min(lengths), max(lengths)
-    if not differing([least, most], shown):
-        return shown.text(least)
-    return f"{shown.text(least)} to {shown.text(most)}"
-
-
-def room_for(section: SectionSetout, shown: Shown) -> Callable[[float], Pads]:
-    """Give a function from a scale to the room around the drawing for its dimensions, mm."""
-    runs, rises = _runs(section), _rises(section)
-    wide_run, narrow_run = _widest(runs, shown), float(min(runs))
-    beside = _widest(rises, shown) + 5.0 if differing(rises, shown) else 9.0
-    first = section.marks[0]
-    drawn = float(first.s) - parts.reach(section)[0]
-    named = width(f"first mark {first.name}", LABEL, bold=True) + 2.0
-    over, upright = (_LEADER + 4.0 if section.rail.pitch else 12.0), differing(runs, shown)
-
-    def pads(scale: float) -> Pads:
-        standing = upright and wide_run + 0.5 > narrow_run / scale
-        under = 2 * (_OFF + _UNDER) + 1.5 + (wide_run if standing else 0.0)
-        lower = max(named - drawn / scale, 10.0) if section.rail.pitch else 10.0
-        return Pads(lower, beside, under, over)
-
-    return pads
-
-
-def _widest(lengths: Sequence[Real], shown: Shown) -> float:
-    return max(width(shown.text(length), LABEL) for length in lengths)
-
-
-def _runs(section: SectionSetout) -> list[Real]:
-    return [tread.plan.line_run for tread in section.treads] or [section.line_length]
-
-
-def _rises(section: SectionSetout) -> list[Real]:
-    kind = section.section
-    return [rise.mm for rise in kind.rises] if isinstance(kind, TreadsSection) else [0]
 
 
 @dataclass(slots=True)
@@ -118,7 +77,7 @@ class Dimensions:
         if length is None:
             return
         lines, (low, high) = parts.lines_of(self.section), parts.ends(self.section)
-        ends = [_raised(self.view.at(s, lines.top(s)), _OFF) for s in (low, high)]
+        ends = [_raised(self.view.at(s, lines.top(s)), OFF) for s in (low, high)]
         self.items += [Stroke((ends[0], ends[1]), Pen.THIN), *(tick(end) for end in ends)]
         long = self.shown.text(length)
         words = (f"rail, face to face {long}", f"rail {long}", long)
@@ -141,7 +100,7 @@ class Dimensions:
             return
         for share in (0.24, 0.34, 0.44, 0.54, 0.64):
             at = low + (high - low) * share
-            start = _raised(self.view.at(at, lines.top(at)), _OFF + 2.5)
+            start = _raised(self.view.at(at, lines.top(at)), OFF + 2.5)
             corner = _raised(start, _TRIANGLE * sin(pitch))
             end = (start[0] + _TRIANGLE * cos(pitch) * sense, corner[1])
             beside = (start[0] - sense * 1.4, (start[1] + corner[1]) / 2 - 0.5)
@@ -167,7 +126,7 @@ class Dimensions:
         """Draw the leader over an end mark; gives where its words stand."""
         mark, lines = self.section.marks[index], parts.lines_of(self.section)
         foot = self.view.at(float(mark.s), lines.top(float(mark.s)))
-        high = foot[1] + (_LEADER if self._sloped else _LEADER + 3.5)
+        high = foot[1] + (LEADER if self._sloped else LEADER + 3.5)
         newel = self.section.lower_newel
         if index == 0 and self._sloped and newel:
             top = lines.top(float(newel.centre)) + parts.NEWEL_CAP
@@ -186,21 +145,21 @@ class Dimensions:
     def _spans(self) -> float:
         """Each tread's line run, or the distance between two faces; returns the level under it."""
         low = parts.heights(self.section)[0]
-        level = self.view.at(0.0, low)[1] - _OFF
+        level = self.view.at(0.0, low)[1] - OFF
         faces = self._faces()
         places = [self.view.at(face, 0.0)[0] for face in faces]
         self.items += chain(places, level)
         if self.section.treads:
             self._witness(faces, level)
-        runs = _runs(self.section)
+        runs = runs_of(self.section)
         if differing(runs, self.shown):
             return self._each_run(places, runs, level)
         count = f"{len(runs)} × " if len(runs) > 1 else ""
         tail = "" if self.section.treads else " face to face, level"
         middle = (places[0] + places[-1]) / 2
         words = f"{count}{self.shown.text(runs[0])}{tail}"
-        self.labels.put(Text(words, (middle, level - _UNDER), LABEL, anchor="middle"))
-        return level - _UNDER
+        self.labels.put(Text(words, (middle, level - UNDER), LABEL, anchor="middle"))
+        return level - UNDER
 
     def _faces(self) -> list[float]:
         """Where the risers' faces stand, or the ends of a section without treads; s."""
@@ -220,21 +179,21 @@ class Dimensions:
         flat, upright = [], []
         for run, (a, b) in zip(runs, pairwise(places), strict=True):
             words, u = self.shown.text(run), (a + b) / 2
-            flat.append(Text(words, (u, level - _UNDER), LABEL, anchor="middle"))
+            flat.append(Text(words, (u, level - UNDER), LABEL, anchor="middle"))
             down = (u + LABEL / 2, level - 1.2)
             upright.append(Text(words, down, LABEL, angle=90, anchor="end"))
         if self.labels.put_all(flat):
-            return level - _UNDER
+            return level - UNDER
         if self.labels.put_all(upright):
-            return level - 1.2 - _widest(runs, self.shown)
+            return level - 1.2 - widest(runs, self.shown)
         words_all = f"line runs {spanned(runs, self.shown)}, see the list of treads"
         middle = (places[0] + places[-1]) / 2
-        self.labels.put(Text(words_all, (middle, level - _UNDER), LABEL, anchor="middle"))
-        return level - _UNDER
+        self.labels.put(Text(words_all, (middle, level - UNDER), LABEL, anchor="middle"))
+        return level - UNDER
 
     def _rises(self) -> None:
         """Each rise beside the upper end, or what they all are."""
-        sense, rises = self.view.sense, _rises(self.section)
+        sense, rises = self.view.sense, rises_of(self.section)
         level = self.view.at(parts.reach(self.section)[1], 0.0)[0] + sense * 3.0
         heights = [0.0, *(float(top) for top in accumulate(rises))]
         places = [self.view.at(0.0, height)[1] for height in heights]
@@ -258,7 +217,7 @@ class Dimensions:
         treads = bool(self.section.treads)
         if not posts or not (treads or len(self.section.newels) == 2):
             return
-        level = under - _OFF
+        level = under - OFF
         faces = self._faces()
         centres = [float(newel.centre) for newel in self.section.newels]
         ends = [faces[0], faces[-1]] if treads else []
@@ -279,7 +238,7 @@ class Dimensions:
     def _interval(self, start: float, end: float, level: float, *words: str) -> None:
         """Put the longest of some words under the middle of an interval, or beside its ends."""
         a, b = sorted(self.view.at(s, 0.0)[0] for s in (start, end))
-        low, beside = level - _UNDER, level - LABEL / 2
+        low, beside = level - UNDER, level - LABEL / 2
         under = [Text(each, ((a + b) / 2, low), LABEL, anchor="middle") for each in words]
         left = Text(words[-1], (a - 1.5, beside), LABEL, anchor="end")
         self.labels.put(*under, left, Text(words[-1], (b + 1.5, beside), LABEL))
@@ -295,7 +254,7 @@ class Dimensions:
 
     def _has_room(self, tread: SetTread) -> bool:
         span = float(tread.plan.line_run) / self.view.scale
-        return width(str(tread.plan.number), LABEL, bold=True) + 1.0 <= span
+        return width(str(tread.plan.number), LABEL, bold=True) + 0.35 <= span
 
     def _number(self, tread: SetTread) -> Text:
         middle = float(tread.plan.front.s + tread.plan.line_run / 2)

@@ -56,7 +56,8 @@ def _prop(setout: Setout) -> Step:
     ]
     stop = "The rail can't be propped straight."
     if limit is not None:
-        words.append(bow_words(steep, units))
+        which = f" on {steep.name}, the steepest," if len(setout.sections) > 1 else ""
+        words.append(bow_words(steep, units, which))
         gap = at_most(limit, units)
         stop = f"The straightedge still shows more than {gap} in the middle after propping again."
     return Step(
@@ -68,12 +69,15 @@ def _prop(setout: Setout) -> Step:
     )
 
 
-def bow_words(section: SectionSetout, units: Units) -> str:
-    """Say what a sample bow does to the mark in the middle: plumbed up, and off the strip."""
+def bow_words(section: SectionSetout, units: Units, which: str = "") -> str:
+    """Say what a sample bow does to the mark in the middle: plumbed up, and off the strip.
+
+    `which`: the rail that it is said of, where the job has several.
+    """
     sample = float(SAMPLE_BOW) if units == "inch" else 3.0
     effect, small = bow_effect(section, sample), fine(units)
     return (
-        f"Why: with a bow of {small.text(sample)} in the middle, a mark plumbed up there lands "
+        f"Why:{which} with a bow of {small.text(sample)} in the middle, a mark plumbed up there lands "
         f"{small.text(effect.plumbed)} along the rail from its place, downhill on a sag, uphill on "
         f"a crown. A mark off the strip, which lies along the wood, is out by "
         f"{tiny(effect.strip, units)}."
@@ -132,7 +136,8 @@ def _lay(setout: Setout) -> Step:
         "Lay the rail strip under the rail",
         (
             f"This face down: you read it from below. {seat[0].upper()}{seat[1:]}, zero on the "
-            "first mark, the arrow up the stair. Tape it on from the middle to the ends.",
+            "first mark, the arrow up the stair. Start there and smooth it up the rail, taping as "
+            "you go.",
             f"Both plumbed marks must now meet the strip's, within {shown.text(PLACING)}. Then "
             "prick every cross and write every name on the wood.",
         ),

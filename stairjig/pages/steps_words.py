@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from stairjig.job.model import TreadsSection
 from stairjig.pages import step_drawings as draw
 from stairjig.pages import step_drawings_rail as draw_rail
-from stairjig.pages.elevation_dims import spanned
+from stairjig.pages.elevation_measures import spanned
 from stairjig.pages.steps_rail import rail_steps
 from stairjig.pages.steps_values import Step, each
 from stairjig.pieces.tread_strip import SAME_TREAD
