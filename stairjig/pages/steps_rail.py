@@ -77,9 +77,9 @@ def bow_words(section: SectionSetout, units: Units, which: str = "") -> str:
     sample = float(SAMPLE_BOW) if units == "inch" else 3.0
     effect, small = bow_effect(section, sample), fine(units)
     return (
-        f"Why:{which} with a bow of {small.text(sample)} in the middle, a mark plumbed up there lands "
-        f"{small.text(effect.plumbed)} along the rail from its place, downhill on a sag, uphill on "
-        f"a crown. A mark off the strip, which lies along the wood, is out by "
+        f"Why:{which} with a bow of {small.text(sample)} in the middle, a mark plumbed up there "
+        f"lands {small.text(effect.plumbed)} along the rail from its place, downhill on a sag, "
+        f"uphill on a crown. A mark off the strip, which lies along the wood, is out by "
         f"{tiny(effect.strip, units)}."
     )
 
