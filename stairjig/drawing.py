@@ -14,9 +14,9 @@ Point = tuple[float, float]
 class Pen(Enum):
     """What a stroke means; its value is (weight, dashes, grey), in mm and 0 black to 1 white."""
 
-    CUT = (0.5, (), 0.0)
+    CUT = (0.7, (), 0.0)
     JOINT = (0.25, (6.0, 2.0), 0.0)
-    RISER = (0.7, (), 0.0)
+    RISER = (0.4, (14.0, 1.5), 0.0)
     NOSING = (0.3, (3.0, 1.5), 0.0)
     LINE = (0.18, (8.0, 1.5, 1.0, 1.5), 0.0)
     BASE = (0.35, (), 0.0)

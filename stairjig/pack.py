@@ -27,7 +27,8 @@ from stairjig.proof.prove import prove
 from stairjig.setout.build import set_out
 from stairjig.setout.values import Setout
 from stairjig.sheets.advice import PaperCount, advice, plan_or_explain
-from stairjig.sheets.plan import Sheet, SheetPlan, sheet_items
+from stairjig.sheets.drawn import Where, sheet_items, tile_sheets
+from stairjig.sheets.plan import Sheet, SheetPlan
 from stairjig.wanted import WHOLE, Wanted
 
 JOB_FILE, PACK_FILE = "job.yaml", "pack.json"
@@ -93,6 +94,7 @@ class _Numbers:
     setout: Setout
     of: int
     notes: tuple[str, ...]
+    where: Where
 
     def strip(
         self, plan: SheetPlan, sheet: Sheet, number: int, only: Collection[str] | None
@@ -103,7 +105,9 @@ class _Numbers:
         names = ", ".join(sheet.names)
         title = f"{self.setout.job.title} · {names}"
         words = [f"sheet {number} of {self.of}", f"pack {self.setout.pack_id}", *self.notes, title]
-        items = sheet_items(sheet, plan.paper, self.setout.job.shown, [" · ".join(words)])
+        items = sheet_items(
+            sheet, plan.paper, self.setout.job.shown, [" · ".join(words)], self.where
+        )
         return Page(sheet.width, sheet.height, str(number), f"Sheet {number}: {names}", items)
 
     def pages(self, pages: Sequence[Page], first: int) -> tuple[Page, ...]:
@@ -134,7 +138,8 @@ def compose(
     ]
     cover = _cover(setout, leaf, before, plan, after, papers)
     first = len(cover) + len(before)
-    numbers = _Numbers(setout, first + len(plan.sheets) + len(after), _notes(wanted))
+    of = first + len(plan.sheets) + len(after)
+    numbers = _Numbers(setout, of, _notes(wanted), tile_sheets(plan, first + 1))
     strips = [
         numbers.strip(plan, sheet, first + n, only) for n, sheet in enumerate(plan.sheets, start=1)
     ]

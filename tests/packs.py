@@ -13,7 +13,8 @@ from stairjig.pdf import write_pdf
 from stairjig.pieces.build import cut_pieces
 from stairjig.setout.build import set_out
 from stairjig.setout.values import Setout
-from stairjig.sheets.plan import SheetPlan, plan_sheets, sheet_items
+from stairjig.sheets.drawn import sheet_items, tile_sheets
+from stairjig.sheets.plan import SheetPlan, plan_sheets
 
 SAMPLES = Path(__file__).parent.parent / "samples"
 SAMPLE_NAMES = tuple(sorted(path.name for path in SAMPLES.glob("*.yaml")))
@@ -73,11 +74,17 @@ def planned(setout: Setout) -> SheetPlan:
 def strip_pages(setout: Setout, plan: SheetPlan | None = None) -> tuple[Page, ...]:
     """The sheets of strips alone."""
     plan = plan or planned(setout)
-    shown = setout.job.shown
+    shown, where = setout.job.shown, tile_sheets(plan, 1)
     return tuple(
-        Page(sheet.width, sheet.height, str(n), f"Sheet {n}", sheet_items(sheet, plan.paper, shown, ["words"]))
-        for n, sheet in enumerate(plan.sheets, start=1)
-    )  # fmt: skip
+        Page(
+            sheet.width,
+            sheet.height,
+            str(number),
+            f"Sheet {number}",
+            sheet_items(sheet, plan.paper, shown, ["words"], where),
+        )
+        for number, sheet in enumerate(plan.sheets, start=1)
+    )
 
 
 def strips_pdf(pages: tuple[Page, ...]) -> bytes:

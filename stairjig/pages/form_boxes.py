@@ -52,7 +52,7 @@ def _box(asked: Question, units: Units, at: Point, wide: float, row: str = "") -
 def _edge(asked: Question, at: Point, size: Point, row: str) -> list[Item]:
     """A heavy edge where it must be filled; of the types of baluster, one must be."""
     heavy = asked.needed and row not in TYPES[1:]
-    return [rectangle(*at, *size, Pen.RISER)] if heavy else []
+    return [rectangle(*at, *size, Pen.HEAVY)] if heavy else []
 
 
 def _ticks(asked: Question, units: Units, at: Point, row: str = "") -> tuple[list[Item], float]:

@@ -40,12 +40,12 @@ def steps(
 def stand(sketch: Sketch, profile: tuple[Point, ...], floor: float) -> None:
     """Draw what a profile bounds from above as solid, down to `floor`."""
     ends = (profile[-1][0], floor), (profile[0][0], floor)
-    sketch.items += [Fill((*profile, *ends), WOOD), Stroke(profile, Pen.RISER)]
+    sketch.items += [Fill((*profile, *ends), WOOD), Stroke(profile, Pen.HEAVY)]
 
 
 def wall(sketch: Sketch, left: float, right: float, y: float) -> None:
     """A wall in plan, its face at `y`, hatched above."""
-    sketch.line(Pen.RISER, (left, y), (right, y))
+    sketch.line(Pen.HEAVY, (left, y), (right, y))
     x = left
     while x < right - 1.0:
         sketch.line(Pen.THIN, (x, y), (x + 2.0, y + 2.5))
@@ -82,7 +82,7 @@ def _on_level(sketch: Sketch) -> None:
 
 
 def _on_slope(sketch: Sketch) -> None:
-    sketch.solid((4, 2), (54, 2), (54, 18), (4, 3), pen=Pen.RISER)
+    sketch.solid((4, 2), (54, 2), (54, 18), (4, 3), pen=Pen.HEAVY)
     for number in range(9):
         x = 10.6 + number * 4.6
         _stick(sketch, x, 3 + (x - 4) * 0.3, 14 + (x - 4) * 0.3)
@@ -161,7 +161,7 @@ def line_drawing() -> Sketch:
     for face, following in pairwise(faces):
         end = ((face, 8.0), (following, 13.0))
         sketch.items.append(Fill((*end, (following, 52), (face, 52)), WOOD))
-        sketch.line(Pen.RISER, *end)
+        sketch.line(Pen.HEAVY, *end)
     wall(sketch, 2, 88, 52)
     for face in faces:
         sketch.line(Pen.NOSING, (face, 5), (face, 52))
@@ -194,7 +194,7 @@ def skew_drawing() -> Sketch:
     ends = [[(_on(x, lean, line, y), y) for y in (6.0, 48.0)] for x, lean in leans.items()]
     (low, high), (low_back, high_back) = ends
     sketch.items.append(Fill((low, low_back, high_back, high), WOOD))
-    sketch.line(Pen.RISER, (4, 6), (88, 6))
+    sketch.line(Pen.HEAVY, (4, 6), (88, 6))
     sketch.line(Pen.LINE, (3, line), (89, line))
     for (x, lean), riser, key in zip(leans.items(), ends, _SKEWS, strict=True):
         sketch.line(Pen.BASE, *riser)

@@ -42,7 +42,7 @@ def slope_drawing() -> Sketch:
     def up(x: float, plumb: float) -> Point:
         return x, 5 + (x - 8) * rise + plumb
 
-    sketch.solid((8, 2), (88, 2), up(88, 0), up(8, 0), pen=Pen.RISER)
+    sketch.solid((8, 2), (88, 2), up(88, 0), up(8, 0), pen=Pen.HEAVY)
     for left in (8.0, 78.0):
         top = up(left + 6, 16)[1]
         sketch.solid(up(left, 0), up(left + 6, 0), (left + 6, top), (left, top))

@@ -124,7 +124,7 @@ class _Plan:
             yield Stroke(shape, Pen.BASE, closed=True)
             return
         face = float(newel.face)
-        yield Stroke((self.at(face, self.end), self.at(face, -self.wall)), Pen.RISER)
+        yield Stroke((self.at(face, self.end), self.at(face, -self.wall)), Pen.HEAVY)
 
     def _words(self) -> None:
         """Tread numbers on the wall side; the risers' skews under their outer ends."""

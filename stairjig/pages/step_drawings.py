@@ -180,13 +180,13 @@ def tread_strip(side: Literal["left", "right"]) -> tuple[Item, ...]:
     items: list[Item] = [
         *wood(box(4.0, 4.0, 32.0, 30.0)),
         Fill(box(4.0, 34.0, 32.0, 3.0), 0.6),
-        Stroke(((4.0, 34.0), (36.0, 34.0)), Pen.RISER),
+        Stroke(((4.0, 34.0), (36.0, 34.0)), Pen.HEAVY),
     ]
     nick = ((18.0, 34.0), (18.0, 32.6), (14.0, 32.6), (14.0, 34.0))
     outline = ((4.0, 2.0), (25.0, 2.0), (25.0, 34.0), *nick, (4.0, 34.0))
     items += [
         *paper(outline),
-        Stroke(((4.0, 9.0), (25.0, 9.0)), Pen.RISER),
+        Stroke(((4.0, 9.0), (25.0, 9.0)), Pen.HEAVY),
         Stroke(((10.0, 2.0), (10.0, 34.0)), Pen.LINE),
     ]
     for v in (11.0, 19.0, 27.0):

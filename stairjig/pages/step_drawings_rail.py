@@ -132,7 +132,7 @@ def newel(offset: str, edge: str, down: bool) -> tuple[Item, ...]:
     face = 38.0
     middle = 20.0 if down else 48.0
     items: list[Item] = [
-        Stroke(((face, 2.0), (face, 32.0)), Pen.RISER),
+        Stroke(((face, 2.0), (face, 32.0)), Pen.HEAVY),
         Stroke(((4.0, 17.0), (60.0, 17.0)), Pen.LINE),
         *wood(box(middle - 6.0, 11.0, 12.0, 12.0)),
         *cross((middle, 17.0), 3.0, Pen.CROSS),

@@ -23,6 +23,8 @@ OPEN_END = 60.0
 """What the strip reaches beyond its last mark where there is no newel, mm."""
 PLACING = INCH / 16
 """mm within which the plumbed first and last marks must meet the strip's."""
+FROM_EDGE = 4.0
+"""A riser's stroke stops short of the cut edges, mm: it is not to be cut."""
 NO_JOINT_NEAR = 6.0
 """mm either side of a riser's stroke where no joint may stand."""
 
@@ -39,9 +41,10 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     words = [
         Words(rail_strip_name(section), 2.8, every=True),
         Words(f"pack {pack_id}", 2.8, bold=True, every=True),
-        Words("up the stair →", 4.0, bold=True, every=True),
-        Words("this face down, read from below", 2.8, bold=True, every=True),
-        *_ends(section, shown, "trim to"),
+        Words("up the stair →", 5.0, bold=True, every=True),
+        Words("this face down, read from below; blank side on the wood", 2.8, True, every=True),
+        *_ends(section, shown),
+        *_riser_words(section),
         *_placing(section, "plumb", shown),
     ]
     if rail.plow:
@@ -71,7 +74,7 @@ def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
         ),
         Words("this face up", 2.8, bold=True, every=True),
         Words(f"pack {pack_id}", 2.8, bold=True, every=True),
-        *_ends(section, shown, "against"),
+        *_ends(section, shown),
         Words(f"centre the strip on the {on}; if it misses both newels, split the difference", 2.5),
         *_whole_length(section, shown),
     )
@@ -90,8 +93,9 @@ def _strip(
 ) -> Piece:
     half = max(wide, NARROWEST) / 2
     low, high = _reach(section.rail, section.marks)
+    reach = half - FROM_EDGE
     across = tuple(
-        Stroke(((-half, v), (half, v)), Pen.RISER) for v in risers if low + 0.5 < v < high - 0.5
+        Stroke(((-reach, v), (reach, v)), Pen.RISER) for v in risers if low + 0.5 < v < high - 0.5
     )
     along = [Stroke(((0.0, low), (0.0, high)), Pen.LINE)]
     if wide < NARROWEST:
@@ -113,6 +117,7 @@ def _strip(
         turned=True,
         zero=0.0,
         sense=1,
+        origin=f"mark {section.marks[0].name}",
         step=float(shown.step),
     )
 
@@ -124,30 +129,36 @@ def _reach(rail: RailSetout, marks: Sequence[Mark]) -> tuple[float, float]:
     return low, high
 
 
-def _ends(section: SectionSetout, shown: Shown, verb: str) -> list[Words]:
+def _ends(section: SectionSetout, shown: Shown) -> list[Words]:
     low, high = _reach(section.rail, section.marks)
     return [
-        _end(section.lower_newel, "lower", low, section.rail.lower, shown, verb),
-        _end(section.upper_newel, "upper", high, section.rail.upper, shown, verb),
+        _end(section.lower_newel, "lower", low, section.rail.lower, shown),
+        _end(section.upper_newel, "upper", high, section.rail.upper, shown),
     ]
 
 
-def _end(
-    newel: SetNewel | None, end: str, v: float, at: float | None, shown: Shown, verb: str
-) -> Words:
+def _end(newel: SetNewel | None, end: str, v: float, at: float | None, shown: Shown) -> Words:
     if newel is None or at is None:
-        return Words(f"{end} end: open, no newel", 2.5, v=v)
+        return Words(f"{end} end of the strip: open, no newel", 2.5, v=v, first=True)
     what = "newel" if newel.kind == "post" else "wall"
-    return Words(
-        f"{end} end: {verb} the {end} {what}'s face, {shown.text(abs(at))} from zero", 2.5, v=v
-    )
+    says = f"{end} end of the strip: butts the {end} {what}'s face, {shown.text(abs(at))} from zero"
+    return Words(says, 2.5, v=v, first=True)
+
+
+def _riser_words(section: SectionSetout) -> list[Words]:
+    """What the strokes of the risers are, each beside its own."""
+    top = section.treads[-1].plan.number + 1 if section.treads else 0
+    return [
+        Words(f"{'top riser' if number == top else f'riser {number}'}: don't cut", 2.5, v=v + 1.3)
+        for number, v in section.rail.risers
+    ]
 
 
 def _placing(section: SectionSetout, verb: str, shown: Shown) -> list[Words]:
     first, last = section.marks[0], section.marks[-1]
     within = shown.text(PLACING)
     near = (
-        f"zero is mark {first.name}: {verb} {first.name} and {last.name} up to the propped rail; "
+        f"zero is mark {first.name}; {verb} {first.name} and {last.name} up to the propped rail; "
         f"both within {within} of this strip's, else stop: pitch, rail or print is not as measured"
     )
     slope = f"pitch {degrees(section.rail.pitch):.1f}°"

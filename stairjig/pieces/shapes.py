@@ -32,6 +32,15 @@ def within(polygon: Sequence[Point], window: Sequence[Point]) -> tuple[Point, ..
     return part
 
 
+def inside(polygon: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies inside a convex polygon, whichever way round it runs."""
+    turns = [
+        (u1 - u0) * (point[1] - v0) - (v1 - v0) * (point[0] - u0)
+        for (u0, v0), (u1, v1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True)
+    ]
+    return min(turns) >= 0 or max(turns) <= 0
+
+
 def band(polygon: Sequence[Point], low: float, high: float) -> tuple[Point, ...]:
     """The part of a polygon with v from `low` to `high`."""
     return clipped(clipped(polygon, 0, -1, -low), 0, 1, high)

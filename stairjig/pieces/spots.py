@@ -72,8 +72,9 @@ def _round(at: Point, size: float, stretch: float, pen: Pen) -> Ellipse:
 
 def _notes(kind: Baluster, hole: Hole | None, shown: Shown) -> tuple[str, ...]:
     sign = "⌀ " if kind.shape == "round" else ""
-    size = f"{sign}{shown.text(kind.width.mm)}"
-    what = f"{kind.name}, {size}{' square' if kind.shape == 'square' else ''}"
+    size = f"{sign}{shown.text(kind.width.mm)}{' square' if kind.shape == 'square' else ''}"
+    base = f", base {shown.text(kind.base.mm)}" if kind.base.mm != kind.width.mm else ""
+    what = f"{kind.name}, {size}{base}"
     if hole is None:
         return (what,)
     return (what, f"bore ⌀ {shown.text(hole.size.mm)}, {shown.text(hole.depth.mm)} deep")

@@ -10,15 +10,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import radians, tan
 
-from stairjig.drawing import Pen, Point, Stroke
+from stairjig.drawing import Pen, Point, Stroke, Text
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, Shown
-from stairjig.pieces.shapes import crossing, mirrored, within
+from stairjig.pieces.shapes import crossing, inside, mirrored, within
 from stairjig.pieces.spots import base_spot
 from stairjig.pieces.values import Lane, Piece, Spot, Words
 from stairjig.setout.names import tread_numbers, tread_strip_name
 from stairjig.setout.plan import reach
 from stairjig.setout.values import Mark, PlanTread, SectionSetout, SetNewel, SetTread
+from stairjig.type import width
 
 WALL_SIDE = 75.0
 """Least reach of the strip on the wall side of the line, mm."""
@@ -30,6 +31,10 @@ PAST_NOSING = 8.0
 """What it has in front of the nosing's edge where there is room, mm."""
 NICK = (6.0, 4.0)
 """Half width and depth of the nick in the back edge, for cove or glue, mm."""
+LABEL = 2.8
+"""Height of the words beside an edge and in a newel, mm."""
+EDGE_LANE = (1.3, 5.4)
+"""The tread end's lane, from its edge, mm."""
 ROOM_AT_BACK = 36.0
 """Least length of a tile at the back edge, for what it has to say, mm."""
 SAME_TREAD = INCH / 8
@@ -107,7 +112,8 @@ def _strip(
     front = nosing + PAST_NOSING if ahead is None else ahead
     outline = frame.outline(front)
     spots = tuple(_spot(tread, mark, shown, front) for mark in tread.marks)
-    newels = tuple(_newel_shapes(section, tread, outline))
+    drawn = _drawn_newels(section, tread, outline)
+    newels = tuple(shape for _, shape in drawn)
     piece = Piece(
         name=tread_strip_name(section, treads),
         section=section.name,
@@ -118,11 +124,13 @@ def _strip(
         across=(*_risers(frame, nosing if ahead is None else None), *newels),
         spots=spots,
         shut=_shut(frame, front, newels),
-        lanes=_lanes(frame, spots),
-        words=_words(section, treads, shown, pack_id),
+        lanes=(*_lanes(frame, spots), *(_front_lanes(frame, nosing) if ahead is None else ())),
+        words=_words(section, treads, shown, pack_id, bool(drawn)),
         turned=False,
         zero=frame.run,
         sense=-1,
+        origin="the back edge",
+        labels=tuple(label for newel, shape in drawn for label in _newel_labels(newel, shape)),
         step=float(shown.step),
     )
     return _right_handed(piece) if flight.side == "right" else piece
@@ -164,18 +172,34 @@ def _nicked(outline: tuple[Point, ...], frame: _Frame) -> tuple[Point, ...]:
     return (*outline[:3], *nick, outline[3])
 
 
-def _newel_shapes(
+def _drawn_newels(
     section: SectionSetout, tread: SetTread, outline: tuple[Point, ...]
-) -> list[Stroke]:
-    """The newels that stand on this strip: cut out where they stand already."""
+) -> list[tuple[SetNewel, Stroke]]:
+    """The newels that stand on this strip, to be cut out where they stand already."""
     shapes = []
     for newel in section.newels:
         if newel.kind == "post":
             shape = within(_footprint(newel, tread), outline)
             if len(shape) >= 3:
                 pen = Pen.CUT if newel.stands else Pen.EDGE
-                shapes.append(Stroke(shape, pen, closed=True))
+                shapes.append((newel, Stroke(shape, pen, closed=True)))
     return shapes
+
+
+def _newel_labels(newel: SetNewel, shape: Stroke) -> tuple[Text, ...]:
+    """What to do with a drawn newel, inside it, on the wall side of the line; none without room."""
+    lines = ("newel stands:", "CUT OUT") if newel.stands else ("newel to come:", "don't cut")
+    wide, high = max(width(line, LABEL, True) for line in lines), LABEL * 2.8
+    low, top = (pick(v for _, v in shape.points) for pick in (min, max))
+    for step in range(int((top - low) / 2)):
+        v = top - 2.0 - step * 2.0
+        corners = [(u, w) for u in (1.2, 1.8 + wide) for w in (v - high, v + 1.0)]
+        if all(inside(shape.points, corner) for corner in corners):
+            return tuple(
+                Text(line, (1.5, v - LABEL - n * LABEL * 1.6), LABEL, True)
+                for n, line in enumerate(lines)
+            )
+    return ()
 
 
 def _footprint(newel: SetNewel, tread: SetTread) -> tuple[Point, ...]:
@@ -198,12 +222,18 @@ def _shut(frame: _Frame, reach: float, newels: Sequence[Stroke]) -> tuple[tuple[
 
 
 def _lanes(frame: _Frame, spots: Sequence[Spot]) -> tuple[Lane, ...]:
-    """Room for words: the main lane on the wall side of the line, one on the tread-end side."""
+    """Room for words: the main lane on the wall side of the line, then the tread-end side.
+
+    The tread end's own lane runs beside that edge where the bases leave it room.
+    """
     clear = max((spot.across for spot in spots), default=5.0) + 2.5
     outer = min(frame.outer_front, frame.outer_back)
     lanes = [_lane(frame, clear, frame.wall - 2.5, 1)]
-    if outer - clear > 12:
-        lanes.append(_lane(frame, 2.5 - outer, -clear, -1))
+    beside = outer - EDGE_LANE[1]
+    if beside > clear:
+        lanes.append(replace(_lane(frame, EDGE_LANE[0] - outer, -beside, -1), edge=True))
+    if beside - clear > 12:
+        lanes.append(_lane(frame, 0.5 - beside, -clear, -1))
     return tuple(lanes)
 
 
@@ -215,42 +245,55 @@ def _lane(frame: _Frame, left: float, right: float, out: int) -> Lane:
     return Lane(left, right, low, high, frame.front_slope * out, frame.back_slope * out)
 
 
+def _front_lanes(frame: _Frame, nosing: float) -> tuple[Lane, ...]:
+    """Room between the nosing's edge and the riser's line, either side of the line."""
+    lanes = []
+    outer = min(frame.outer_front, frame.outer_back)
+    for left, right, out in ((1.5, frame.wall - 2.5, 1), (2.5 - outer, -1.5, -1)):
+        inner, slope = (left if out > 0 else right), frame.front_slope * out
+        low, high = frame.front(inner, nosing)[1] + 1.2, frame.front(inner)[1] - 1.5
+        lanes.append(Lane(left, right, low, high, slope, slope))
+    return tuple(lanes)
+
+
 def _words(
-    section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str
+    section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str, newel: bool
 ) -> tuple[Words, ...]:
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
     plan = tread.plan
     words = [
         Words(tread_strip_name(section, treads), 2.8, every=True),
+        Words(_back_edge(section, treads), 2.8, bold=True, v=float(plan.line_run), first=True),
         Words(f"pack {pack_id}", 2.8, bold=True, every=True),
         Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True),
         Words("↑ up the stair · this face up", 2.9, bold=True, every=True),
-        Words(_nosing_check(plan, shown), 2.5, v=1.0),
-        Words(_upper_end(section, treads), 2.8, v=float(plan.line_run)),
-        Words("lower end; thick line: face of the riser below", 2.5, v=0.5),
+        *_sideways(flight, shown),
+        Words("long dashes: face of the riser below, don't cut", 2.5, v=-1.0),
+        Words(_nosing_check(plan, shown), 2.5, v=-1.0),
         Words(_measures(tread, shown), 2.8),
-        Words("readings: tape from the upper end, on the line", 2.5),
-        Words(_sideways(flight, shown), 2.5),
+        Words("readings: tape from the back edge, on the line", 2.5),
+        Words("nick: clears cove or glue", 2.5, v=float(plan.line_run)),
     ]
-    words += [Words(note, 2.8, bold=True) for note in _notes(section, treads)]
+    words += [Words(note, 2.8, bold=True) for note in _notes(section, treads, newel)]
     return tuple(words)
 
 
 def _nosing_check(plan: PlanTread, shown: Shown) -> str:
     return (
-        f"nosing edge {shown.text(plan.square_nosing)} in front of the thick line: if it is off by "
-        f"more than {shown.text(SAME_TREAD)}, this is not the tread that was measured: stop"
+        f"nosing edge {shown.text(plan.square_nosing)} in front of that line, square to it: if it "
+        f"is off by more than {shown.text(SAME_TREAD)}, this is not the tread that was measured: "
+        "stop"
     )
 
 
-def _upper_end(section: SectionSetout, treads: Sequence[SetTread]) -> str:
+def _back_edge(section: SectionSetout, treads: Sequence[SetTread]) -> str:
     if len(treads) > 1:
-        return "upper end: this edge against the next riser"
+        return "zero: this back edge against the next riser"
     number = treads[0].plan.number
     if number == section.treads[-1].plan.number:
-        return "upper end: this edge against the top riser"
-    return f"upper end: this edge against the riser of tread {number + 1}"
+        return "zero: this back edge against the top riser"
+    return f"zero: this back edge against the riser of tread {number + 1}"
 
 
 def _measures(tread: SetTread, shown: Shown) -> str:
@@ -260,17 +303,20 @@ def _measures(tread: SetTread, shown: Shown) -> str:
     return f"line run {shown.text(tread.plan.line_run)}{gap}, {balusters}"
 
 
-def _sideways(flight: TreadsSection, shown: Shown) -> str:
+def _sideways(flight: TreadsSection, shown: Shown) -> tuple[Words, ...]:
+    """Which edge goes on the tread's end, beside it and in a sentence; or what to measure from."""
     line = flight.line
     front, back = shown.text(line.front.mm), shown.text(line.back.mm)
     if line.origin == "end":
-        return "long cut edge on the tread's end: it sets the direction"
+        edge = "OPEN SIDE: this edge on the tread's end"
+        says = f"{flight.side} edge on the tread's end: it sets the direction"
+        return Words(edge, LABEL, bold=True, every=True, edge=True), Words(says, 2.5)
     where = "string" if line.origin == "string" else "wall"
     at = front if front == back else f"{front} at the front, {back} at the back"
-    return f"no edge to register on: set the line {at} from the {where}"
+    return (Words(f"no edge to register on: set the line {at} from the {where}", 2.5),)
 
 
-def _notes(section: SectionSetout, treads: Sequence[SetTread]) -> list[str]:
+def _notes(section: SectionSetout, treads: Sequence[SetTread], drawn: bool) -> list[str]:
     notes = []
     if len(treads) > 1:
         others = ", ".join(str(tread.plan.number) for tread in treads[1:])
@@ -278,18 +324,20 @@ def _notes(section: SectionSetout, treads: Sequence[SetTread]) -> list[str]:
     tread = treads[0]
     standing = [each for each in section.treads if each.marks]
     if tread is standing[0]:
-        notes.append(_end_note(section.lower_newel, "first tread with balusters", "lower"))
+        notes.append(_end_note(section.lower_newel, "first tread with balusters", "lower", drawn))
     if tread is standing[-1]:
-        notes.append(_end_note(section.upper_newel, "last tread with balusters", "upper"))
+        notes.append(_end_note(section.upper_newel, "last tread with balusters", "upper", drawn))
     return notes
 
 
-def _end_note(newel: SetNewel | None, which: str, end: str) -> str:
+def _end_note(newel: SetNewel | None, which: str, end: str, drawn: bool) -> str:
     if newel is None:
         return f"{which}: no {end} newel"
     what = "newel" if newel.kind == "post" else "wall"
+    if newel.stands and drawn:
+        return f"{which}: the {end} {what} stands, cut it out where it is drawn"
     if newel.stands:
-        return f"{which}: the {end} {what} stands, cut round it where it is drawn"
+        return f"{which}: the {end} {what} stands, beyond this strip"
     return f"{which}: the {end} {what}'s place is on the newel sheet"
 
 
@@ -310,4 +358,7 @@ def _right_handed(piece: Piece) -> Piece:
         across=tuple(mirrored(stroke) for stroke in piece.across),
         spots=spots,
         lanes=tuple(replace(lane, left=-lane.right, right=-lane.left) for lane in piece.lanes),
+        labels=tuple(
+            replace(label, at=(-label.at[0], label.at[1]), anchor="end") for label in piece.labels
+        ),
     )

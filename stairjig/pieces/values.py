@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from stairjig.drawing import Ellipse, Point, Stroke
+from stairjig.drawing import Ellipse, Point, Stroke, Text
 
 CROSS_ARM = 4.5
 """Half a stroke of a centre cross: the strokes are 9 mm long."""
@@ -41,7 +41,8 @@ class Lane:
     """A band along the strip where words may stand: u from `left` to `right`.
 
     `low`, `high`: its ends, v, on its side toward the line; `low_slope`, `high_slope`: how they
-    rise going away from the line, where the strip ends at a skewed riser.
+    rise going away from the line, where the strip ends at a skewed riser. `edge`: it runs beside a
+    cut edge, one row of words up the strip, kept for what is said of that edge.
     """
 
     left: float
@@ -50,13 +51,15 @@ class Lane:
     high: float
     low_slope: float = 0.0
     high_slope: float = 0.0
+    edge: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Words:
     """Words for the strip: lines in falling order of need, near `v` where given.
 
-    `every`: they stand on each tile; else on the tile that `v` falls on, or the first.
+    `every`: they stand on each tile; else on the tile that `v` falls on, or the first. `first`:
+    they are set before all others; `edge`: they are said of a cut edge, beside it.
     """
 
     text: str
@@ -64,6 +67,8 @@ class Words:
     bold: bool = False
     v: float | None = None
     every: bool = False
+    first: bool = False
+    edge: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +79,8 @@ class Piece:
     `along`: strokes that run the length of it, into the laps;
     `across`: strokes that cross it (risers, nosing), each on the tile it falls on, clipped.
     `spots`: the marks. `shut`: spans of v where no joint may stand. `turned`: words run along the
-    strip instead of across it. `zero`, `sense`: a reading at v is (v - zero) * sense. `step`: what
+    strip instead of across it. `zero`, `sense`: a reading at v is (v - zero) * sense, counted from
+    `origin` in words. `labels`: words that have their place. `step`: what
     readings are shown to; a joint stands on a whole one where it can, so that its own is exact.
     `short`: the same piece with as little as may be in front of the riser line, for paper that
     has no room for more.
@@ -94,6 +100,8 @@ class Piece:
     turned: bool
     zero: float
     sense: int
+    origin: str
+    labels: tuple[Text, ...] = ()
     step: float = 0.0
     short: Piece | None = None
 

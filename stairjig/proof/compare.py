@@ -16,7 +16,7 @@ from stairjig.proof.tiles import Cross, Point, TileRead, distance
 FARTHEST_NAME = 45.0
 """mm within which a mark's name and reading stand from its cross."""
 _GUESS = 3.0
-_JOINT = re.compile(r"joint (\d+): (.+) from zero")
+_JOINT = re.compile(r"joint (\d+): (.+) from (?:the back edge|mark \S+)")
 _TREAD = re.compile(r"Treads? .+")
 _PACK = re.compile(r"pack [0-9A-Z]{6}")
 

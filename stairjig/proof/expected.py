@@ -105,7 +105,7 @@ def _tread(
         for mark in tread.marks
     )
     gap = f", gap {shown.text(tread.gap)}" if tread.gap is not None else ""
-    nosing = f"{shown.text(plan.square_nosing)} in front of the thick line"
+    nosing = f"{shown.text(plan.square_nosing)} in front of that line"
     return ExpectedPiece(
         name=tread_strip_name(section, group),
         section=section.name,

@@ -91,11 +91,16 @@ class Across:
     high_slope: float
 
     def put(
-        self, words: str, size: float, bold: bool, near: float | None, accept: Accept = anywhere
+        self,
+        words: Sequence[str],
+        size: float,
+        bold: bool,
+        near: float | None,
+        accept: Accept = anywhere,
     ) -> list[Text] | None:
-        """The words as texts, wrapped to the lane; None where there is no room."""
+        """Words as texts, each on lines of its own, wrapped to the lane; None without room."""
         for room in (self.track.wide, self.track.wide * 0.7):
-            lines = wrapped(words, size, room, bold)
+            lines = [line for some in words for line in wrapped(some, size, room, bold)]
             longest = max(width(line, size, bold) for line in lines)
             if longest <= self.track.wide:
                 texts = self._set(lines, longest, size, bold, near, accept)
@@ -158,12 +163,17 @@ class Along:
     rows: list[Track]
 
     def put(
-        self, words: str, size: float, bold: bool, near: float | None, accept: Accept = anywhere
+        self,
+        words: Sequence[str],
+        size: float,
+        bold: bool,
+        near: float | None,
+        accept: Accept = anywhere,
     ) -> list[Text] | None:
-        """The words as texts turned up the strip, in as many rows as they need; None if none."""
+        """Words as texts turned up the strip, in as many rows as they need; None where none are."""
         tried: set[int] = set()
         for room in (400.0, 180.0, 120.0, 85.0, 60.0, 42.0):
-            lines = wrapped(words, size, room, bold)
+            lines = [line for some in words for line in wrapped(some, size, room, bold)]
             if len(lines) not in tried:
                 tried.add(len(lines))
                 texts = self._set(lines, size, bold, near, accept)

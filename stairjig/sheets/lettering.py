@@ -7,11 +7,13 @@ first: the strip's name, its marks' names and readings, its joints, its tread an
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import hypot
 
 from stairjig.drawing import Text
 from stairjig.pieces.values import Lane, Spot, Words
-from stairjig.sheets.lanes import DROP, Accept, Across, Along, Span, Track
+from stairjig.sheets.joints import LAP
+from stairjig.sheets.lanes import DROP, Accept, Across, Along, Span, Track, anywhere, common
 from stairjig.sheets.tiles import INSIDE_EDGE, Joint, Tile
 from stairjig.type import width
 
@@ -26,26 +28,45 @@ _EDGE = 1.5
 _FARTHEST = 40.0
 """From a mark to its name, at the most, mm."""
 
-Lanes = Sequence[Across] | Sequence[Along]
+Lanes = Sequence[Across | Along]
 
 
-def letter(tile: Tile, reading_of: Mapping[int, str]) -> tuple[Text, ...]:
-    """Every word of a tile, its piece's name first. `reading_of`: each joint's, by its number."""
-    lanes = _lanes(tile)
-    name, *others = [words for words in tile.piece.words if words.every or _falls_on(tile, words)]
-    texts = _piece_name(lanes, name, tile)
+@dataclass(frozen=True, slots=True)
+class JointWords:
+    """What is said of a joint: its reading, and the sheets its two tiles are on, where known."""
+
+    reading: str
+    lower_sheet: int | None = None
+    upper_sheet: int | None = None
+
+
+def letter(tile: Tile, joints: Mapping[int, JointWords]) -> tuple[Text, ...]:
+    """Every word of a tile, its piece's name first. `joints`: by number."""
+    main, edges = _lanes(tile)
+    every = [words for words in tile.piece.words if words.every or _falls_on(tile, words)]
+    name, *others = [words for words in every if not words.edge]
+    texts = [label for label in tile.piece.labels if tile.low <= label.at[1] < tile.high]
+    for words in (words for words in others if words.first):
+        texts += _put(main, words)
+    named = _piece_name(main, name, tile)
     for spot in tile.spots:
-        texts += _spot_words(lanes, spot, tile)
+        texts += _spot_words(main, spot, tile)
     for joint in (tile.below, tile.above):
         if joint:
-            texts += _joint_words(lanes, tile, joint, reading_of[joint.number])
+            texts += _joint_words(main, tile, joint, joints[joint.number])
+    for words in (words for words in every if words.edge):
+        texts += _put(edges, words) or _put(edges, replace(words, text=words.text.split(":")[0]))
+    must = [words for words in others if words.every]
     if tile.of > 1:
-        others.insert(2, Words(f"tile {tile.index + 1} of {tile.of}", 2.8, bold=True, every=True))
-    for words in sorted(others, key=lambda words: not words.every):
-        texts += _put(lanes, words)
+        must.insert(1, Words(f"tile {tile.index + 1} of {tile.of}", 3.6, bold=True, every=True))
+    for words in must:
+        texts += _put(main, words)
     for spot in tile.spots:
-        texts += _notes(lanes, spot, tile)
-    return tuple(texts)
+        texts += _notes(main, spot, tile)
+    for words in others:
+        if not (words.first or words.every):
+            texts += _put(main, words)
+    return (*named, *texts)
 
 
 def _falls_on(tile: Tile, words: Words) -> bool:
@@ -56,13 +77,13 @@ def _falls_on(tile: Tile, words: Words) -> bool:
     return low <= words.v < high
 
 
-def _put(lanes: Lanes, words: Words, accept: Accept | None = None) -> list[Text]:
+def _put(lanes: Lanes, words: Words, accept: Accept = anywhere) -> list[Text]:
     """The words in the first lane that has room; large ones smaller where they must be."""
     sizes = [words.size, NAME_SIZE] if words.size > NAME_SIZE else [words.size]
+    in_front = words.v is not None and words.v < 0 and len(lanes) > 2
     for size in sizes:
-        for lane in lanes:
-            more = {} if accept is None else {"accept": accept}
-            texts = lane.put(words.text, size, words.bold, words.v, **more)
+        for lane in lanes[::-1] if in_front else lanes:
+            texts = lane.put([words.text], size, words.bold, words.v, accept)
             if texts:
                 return texts
     return []
@@ -136,31 +157,77 @@ def _distance(text: Text, at: tuple[float, float]) -> float:
 
 
 def _notes(lanes: Lanes, spot: Spot, tile: Tile) -> list[Text]:
-    texts: list[Text] = []
-    mine = _nearer(spot, tile)
-    for note in spot.notes:
-        near = spot.at[1] if tile.piece.turned else spot.at[1] - NAME_SIZE
-        texts += _put(lanes, Words(note, SMALL, False, near), mine)
-    return texts
+    """The type and the hole, one under the other as one block, else as much of it as fits."""
+    mine, v = _nearer(spot, tile), spot.at[1]
+    near = v if tile.piece.turned else v - NAME_SIZE
+    for lane in lanes:
+        texts = lane.put(spot.notes, SMALL, False, near, mine)
+        if texts:
+            return texts
+    return [t for note in spot.notes for t in _put(lanes, Words(note, SMALL, False, near), mine)]
 
 
-def _joint_words(lanes: Lanes, tile: Tile, joint: Joint, reading: str) -> list[Text]:
-    """Its registration marks' names beside them, and its reading from zero."""
+def _joint_words(lanes: Lanes, tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
+    """Its registration marks' names beside them, its reading, and which tile it goes with."""
     above = joint is tile.below
     shift = 5.4 if above else -5.4 - SMALL
     texts = [
         Text(mark.name, (mark.at[0], mark.at[1] + shift), SMALL, True, anchor="middle")
         for mark in joint.marks
     ]
-    words = Words(f"joint {joint.number}: {reading} from zero", SMALL, v=joint.v)
-    return texts + _put(lanes, words)
+    reading = f"joint {joint.number}: {said.reading} from {tile.piece.origin}"
+    texts += _put(lanes, Words(reading, SMALL, v=joint.v))
+    texts += _put(lanes, Words(_partner(tile, above, said), SMALL, bold=True, v=joint.v))
+    return texts if above else texts + _lap_words(tile, joint)
 
 
-def _lanes(tile: Tile) -> Lanes:
-    if tile.piece.turned:
-        return [_along(tile, lane) for lane in tile.piece.lanes]
-    made = [_across(tile, lane) for lane in tile.piece.lanes]
-    return [lane for lane in made if lane.track.free]
+def _partner(tile: Tile, above: bool, said: JointWords) -> str:
+    """What to do at a joint, and with which tile."""
+    sheet = said.lower_sheet if above else said.upper_sheet
+    where = f", sheet {sheet}" if sheet else ""
+    if above:
+        return f"✂ cut through the rings, lay on tile {tile.index}{where}"
+    return f"tile {tile.index + 2}{where}, goes on here"
+
+
+def _lap_words(tile: Tile, joint: Joint) -> list[Text]:
+    """What the lap is, either side of the line, beyond the registration marks."""
+    left, right = (mark.at[0] for mark in joint.marks)
+    v = joint.v + LAP - 2.0 - SMALL
+    texts = []
+    for words, start, end in (
+        ("LAP: keep", left - INSIDE_EDGE, 0.0),
+        (f"under tile {tile.index + 2}", 0.0, right + INSIDE_EDGE),
+    ):
+        for shorter in (words, words.split(":")[0], words.removeprefix("under ")):
+            if width(shorter, SMALL, True) <= end - start - 3.0:
+                at = ((start + end) / 2, v)
+                texts.append(Text(shorter, at, SMALL, True, anchor="middle"))
+                break
+    return texts
+
+
+def _lanes(tile: Tile) -> tuple[list[Across | Along], list[Across | Along]]:
+    """The lanes of a tile: for all words, and beside its cut edges."""
+    main: list[Across | Along] = []
+    edges: list[Across | Along] = []
+    for lane in tile.piece.lanes:
+        if lane.edge:
+            edges.append(Along([Track(lane.left, lane.right, _free_in(tile, lane))]))
+        elif tile.piece.turned:
+            main.append(_along(tile, lane))
+        else:
+            across = _across(tile, lane)
+            main += [across] if across.track.free else []
+    return main, edges
+
+
+def _free_in(tile: Tile, lane: Lane) -> list[Span]:
+    """What is free of a lane beside an edge, inside its slanting ends."""
+    wide = lane.right - lane.left
+    low = lane.low + max(0.0, lane.low_slope * wide)
+    high = lane.high + min(0.0, lane.high_slope * wide)
+    return common([_free(tile, lane.left, lane.right), [(low, high)]])
 
 
 def _across(tile: Tile, lane: Lane) -> Across:

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import inf
 
-from stairjig.drawing import Item, Point, Run, moved
+from stairjig.drawing import Point
 from stairjig.errors import Finding, Refusal
 from stairjig.job.model import Paper
-from stairjig.lengths import Shown
 from stairjig.pieces.values import Piece
 from stairjig.sheets import nesting
-from stairjig.sheets.bars import Bar, band_words, bar_items, bar_words, fitting_words, longest
 from stairjig.sheets.frame import Frame
 from stairjig.sheets.joints import NoJoint, Room, plan_joints
-from stairjig.sheets.lettering import letter
-from stairjig.sheets.tiles import Tile, cut_tiles, tile_strokes
+from stairjig.sheets.tiles import Tile, cut_tiles
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,60 +119,6 @@ def _sheet(spots: Sequence[nesting.Spot], tiles: Sequence[Tile], frame: Frame) -
     return Sheet(float(frame.paper.width), height, tuple(placed))
 
 
-def sheet_items(
-    sheet: Sheet, paper: Paper, shown: Shown, words: Sequence[str]
-) -> tuple[Item | Run, ...]:
-    """Everything on a sheet: its tiles, each in a run of its own, its bars and its words.
-
-    `words`: up to two lines for the lane at its side.
-    """
-    runs = [tile_run(placed, shown) for placed in sheet.tiles]
-    return (*runs, *_furniture(sheet, Frame(paper), shown, words))
-
-
-def tile_run(placed: PlacedTile, shown: Shown) -> Run:
-    """A tile as it stands on its sheet: its strokes, the outline first, then its words."""
-    tile = placed.tile
-    piece = tile.piece
-    readings = {
-        joint.number: shown.text((joint.v - piece.zero) * piece.sense)
-        for joint in (tile.below, tile.above)
-        if joint
-    }
-    items = (*tile_strokes(tile), *letter(tile, readings))
-    return Run("Tile", tuple(moved(item, placed.shift) for item in items))
-
-
-def _furniture(sheet: Sheet, frame: Frame, shown: Shown, words: Sequence[str]) -> Iterable[Item]:
-    up = Bar(
-        (frame.margin + 2.2, frame.bottom),
-        longest(sheet.height - 2 * frame.margin, shown.units),
-        True,
-        shown.units,
-    )
-    yield from bar_items(up)
-    across = across_bar(sheet, frame, shown)
-    if across:
-        yield from bar_items(across)
-        yield bar_words(across, fitting_words(across.length, shown.units, 2.5), 2.8, 2.5)
-    lines = [f"{band_words(up.length, shown.units)} · print at actual size", *words]
-    for n, line in enumerate(lines[:2]):
-        yield bar_words(up, line, -5.4 - n * 4.2, 2.5)
-
-
-def across_bar(sheet: Sheet, frame: Frame, shown: Shown) -> Bar | None:
-    """The bar across the sheet, right of its tall tiles, as long as there is room."""
-    left = frame.left
-    right = frame.left + frame.width
-    for placed in sheet.tiles:
-        low = placed.tile.origin[1] + placed.shift[1]
-        if low < frame.bottom + 5.0:
-            edge = max(u for u, _ in placed.tile.outline) + placed.shift[0]
-            left = max(left, edge + 3.0)
-    length = longest(right - left, shown.units)
-    return Bar((left, frame.bottom + 2.2), length, False, shown.units) if length > 0 else None
-
-
 def smallest_without_joints(piece: Piece, papers: Iterable[Paper]) -> Paper | None:
     """The smallest of some papers that needs no joint for a piece; None where all do."""
 
@@ -189,6 +132,3 @@ def smallest_without_joints(piece: Piece, papers: Iterable[Paper]) -> Paper | No
         except Refusal:
             continue
     return None
-
-
-__all__ = ["SheetPlan", "plan_sheets", "replace", "sheet_items", "tile_name"]

@@ -1,0 +1,89 @@
+"""A sheet as it is drawn: its tiles with their words, its bars, what stands at its side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from stairjig.drawing import Item, Run, moved
+from stairjig.job.model import Paper
+from stairjig.lengths import Shown
+from stairjig.sheets.bars import Bar, band_words, bar_items, bar_words, fitting_words, longest
+from stairjig.sheets.frame import Frame
+from stairjig.sheets.lettering import JointWords, letter
+from stairjig.sheets.plan import PlacedTile, Sheet, SheetPlan
+from stairjig.sheets.tiles import Joint, Tile, tile_strokes
+
+Where = Mapping[tuple[str, int], int]
+"""The sheet's number for each tile, by its piece's name and its index."""
+
+
+def tile_sheets(plan: SheetPlan, first: int) -> Where:
+    """Which sheet each tile is on, the first sheet of strips having the number `first`."""
+    return {
+        (placed.tile.piece.name, placed.tile.index): first + number
+        for number, sheet in enumerate(plan.sheets)
+        for placed in sheet.tiles
+    }
+
+
+def sheet_items(
+    sheet: Sheet, paper: Paper, shown: Shown, words: Sequence[str], where: Where
+) -> tuple[Item | Run, ...]:
+    """Everything on a sheet: its tiles, each in a run of its own, its bars and its words.
+
+    `words`: a line for the lane at its side. `where`: the sheets of all tiles.
+    """
+    runs = [tile_run(placed, shown, where) for placed in sheet.tiles]
+    return (*runs, *_furniture(sheet, Frame(paper), shown, words))
+
+
+def tile_run(placed: PlacedTile, shown: Shown, where: Where) -> Run:
+    """A tile as it stands on its sheet: its strokes, the outline first, then its words."""
+    tile = placed.tile
+    said = {
+        joint.number: _joint_words(tile, joint, shown, where)
+        for joint in (tile.below, tile.above)
+        if joint
+    }
+    items = (*tile_strokes(tile), *letter(tile, said))
+    return Run("Tile", tuple(moved(item, placed.shift) for item in items))
+
+
+def _joint_words(tile: Tile, joint: Joint, shown: Shown, where: Where) -> JointWords:
+    piece = tile.piece
+    lower = tile.index if joint is tile.above else tile.index - 1
+    return JointWords(
+        shown.text((joint.v - piece.zero) * piece.sense),
+        where.get((piece.name, lower)),
+        where.get((piece.name, lower + 1)),
+    )
+
+
+def _furniture(sheet: Sheet, frame: Frame, shown: Shown, words: Sequence[str]) -> Iterable[Item]:
+    up = Bar(
+        (frame.margin + 2.2, frame.bottom),
+        longest(sheet.height - 2 * frame.margin, shown.units),
+        True,
+        shown.units,
+    )
+    yield from bar_items(up)
+    across = across_bar(sheet, frame, shown)
+    if across:
+        yield from bar_items(across)
+        yield bar_words(across, fitting_words(across.length, shown.units, 2.5), 2.8, 2.5)
+    lines = [f"{band_words(up.length, shown.units)} · print at actual size", *words]
+    for n, line in enumerate(lines[:2]):
+        yield bar_words(up, line, -5.4 - n * 4.2, 2.5)
+
+
+def across_bar(sheet: Sheet, frame: Frame, shown: Shown) -> Bar | None:
+    """The bar across the sheet, right of its tall tiles, as long as there is room."""
+    left = frame.left
+    right = frame.left + frame.width
+    for placed in sheet.tiles:
+        low = placed.tile.origin[1] + placed.shift[1]
+        if low < frame.bottom + 5.0:
+            edge = max(u for u, _ in placed.tile.outline) + placed.shift[0]
+            left = max(left, edge + 3.0)
+    length = longest(right - left, shown.units)
+    return Bar((left, frame.bottom + 2.2), length, False, shown.units) if length > 0 else None
