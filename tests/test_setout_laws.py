@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, floor, isclose, tan
+from math import ceil, cos, floor, hypot, isclose, radians, tan
 
 import pytest
 from hypothesis import assume, given, settings
@@ -258,6 +258,36 @@ def test_a_tread_counted_by_hand_changes_no_other_tread(flight):
     assert len(changed_one.treads[0].marks) == flight.per_tread + 1
     for here, there in zip(plain.treads[1:], changed_one.treads[1:], strict=True):
         assert xs(here) == xs(there)
+
+
+# Lengths by the design's own formulas, worked here from the angle alone.
+
+
+def test_a_sloped_baluster_reaches_from_its_shoe_to_the_rail():
+    """height - (depth + shoe) / cos(pitch): 36, 2 1/2 and 3/4 at 36.9 degrees."""
+    section = set_out(job_in(sloped_file(pitch="36.9", shoe="{depth: 3/4}"))).sections[0]
+    wanted = 36 - 3.25 / cos(radians(36.9))
+    assert all(isclose(mark.visible / 25.4, wanted, abs_tol=1e-9) for mark in section.marks)
+    assert isclose(section.rail.prop / 25.4, wanted, abs_tol=1e-9)
+
+
+def test_a_level_baluster_reaches_from_the_floor_to_the_rail():
+    for shoe, wanted in ((None, 33.5), ("{depth: 3/4}", 32.75)):
+        section = set_out(job_in(level_file(shoe=shoe))).sections[0]
+        assert {mark.visible / 25.4 for mark in section.marks} == {wanted}
+        assert {mark.long_point for mark in section.marks} == {0}
+
+
+def test_the_long_point_of_a_raking_top_is_half_the_width_up_the_pitch():
+    section = set_out(job_in(sloped_file(pitch="40"))).sections[0]
+    wanted = 5 / 16 * tan(radians(40))
+    assert all(isclose(mark.long_point / 25.4, wanted, abs_tol=1e-9) for mark in section.marks)
+
+
+def test_a_prop_reaches_from_a_nosing_to_the_underside():
+    section = set_out(job_in(treads_file())).sections[0]
+    wanted = 36 - 2.5 * hypot(10.25, 7.5) / 10.25
+    assert isclose(section.rail.prop / 25.4, wanted, abs_tol=1e-9)
 
 
 # The whole job.

@@ -8,7 +8,7 @@ centre. All lengths in mm.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from math import inf
 
@@ -46,12 +46,19 @@ def nearest_spans(spans: Sequence[Span], low: float, high: float) -> tuple[Span,
     return tuple(spans[max(first, 0) : last + 1])
 
 
-def clearest(row: Sequence[Moving], reach: Span, worth: float) -> tuple[float, float] | None:
+def clearest(moved: Iterable[Moving], reach: Span, worth: float) -> tuple[float, float] | None:
     """The least clearance of the row where it is greatest, and that t; None where not over `worth`.
 
     Found by halving: for a clearance c every span, c wider on both sides, closes a piece of the
-    range, and c can be had while a piece stays open.
+    range, and c can be had while a piece stays open. A long row that can't have `worth` shows so
+    in its first few.
     """
+    row: list[Moving] = []
+    for moving in moved:
+        row.append(moving)
+        power_of_two = len(row) & (len(row) - 1) == 0
+        if power_of_two and _open_place(row, reach, worth + _NARROW) is None:
+            return None
     place = _open_place(row, reach, worth + _NARROW)
     if place is None:
         return None

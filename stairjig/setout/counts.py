@@ -35,16 +35,10 @@ class RowCount:
 
         Raises `BadInput` where the balusters fill it before their gaps pass.
         """
-        count, widths, within = 1 - self.more, Fraction(0), Fraction(0)
-        for kind in self.pattern.take(0, count):
-            widths += kind.width.mm
-        while widths < distance:
-            gap = (distance - widths) / (count + self.more)
-            if self.passes(gap + self._widest(count, within)):
+        count = 1 - self.more
+        while (room := distance - self.pattern.widths(count)) > 0:
+            if self.gap_passes(count, room / (count + self.more)):
                 return count
-            widths += self.pattern.at(count).width.mm
-            if count:
-                within = max(within, self._slack(count - 1) + self._slack(count))
             count += 1
         raise BadInput(
             Problem("no number of balusters passes", "check the length, the widths and the limit")
@@ -52,18 +46,10 @@ class RowCount:
 
     def gap_passes(self, count: int, gap: Real) -> bool:
         """Whether that many pass with that layout gap."""
-        sides = [self._slack(place) for place in range(count)]
-        within = max((low + high for low, high in pairwise(sides)), default=Fraction(0))
-        return self.passes(gap + self._widest(count, within))
-
-    def _slack(self, place: int) -> Fraction:
-        return slack(self.pattern.at(place))
-
-    def _widest(self, count: int, within: Fraction) -> Real:
-        """What narrowest parts add at most; `within`: between two balusters."""
         if not count:
-            return self.lower + self.upper
-        return max(within, self.lower + self._slack(0), self._slack(count - 1) + self.upper)
+            return self.passes(gap + self.lower + self.upper)
+        ends = (self.lower + self.pattern.slack(0), self.pattern.slack(count - 1) + self.upper)
+        return self.passes(gap + max(self.pattern.widest_pair(count), *ends))
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,17 @@ from stairjig.setout.plan import reach
 from stairjig.setout.spacing import Placed, centres
 from stairjig.setout.values import PlanTread
 
-Steps = dict[str, tuple[Span, ...]]
+
+@dataclass(frozen=True, slots=True)
+class _Foot:
+    """A type's width, and where the centre of its base would stand over a nosing or riser, s."""
+
+    width: float
+    blocked: tuple[Span, ...]
+
+
+Steps = dict[str, _Foot]
+"""By a type's name."""
 
 _CLOSE = 1e-9
 _MOST = 2
@@ -132,7 +142,7 @@ class EvenSpacing:
     def _family(self, number: int) -> _Family | None:
         """The rows of that many; None where they leave no gap, or none that passes."""
         types = self.counts.pattern.take(0, number)
-        widths = sum(kind.width.mm for kind in types)
+        widths = self.counts.pattern.widths(number)
         if self.low is not None and self.high is not None:
             gap = (self.high - self.low - widths) / (number + 1)
             return self._passing(_Family(types, self.low + gap, gap))
@@ -187,20 +197,18 @@ class EvenSpacing:
     ) -> tuple[float, _Family, float] | None:
         """The greatest clearance, the family and its t; None where that is not over `worth`."""
         if family.held:
-            places = zip(family.types, _places(family, 0.0), strict=True)
-            clear = min(clearance(s, steps[kind.name]) for kind, s in places)
+            places = zip(family.types, _places(family, steps, 0.0), strict=True)
+            clear = min(clearance(s, steps[kind.name].blocked) for kind, s in places)
             return (clear, family, 0.0) if clear > worth else None
         found = clearest(_moving(family, steps), family.reach, worth)
         return (found[0], family, found[1]) if found else None
 
     def _steps(self) -> Steps:
-        """By a type's name, where the centre of its base would stand over a nosing or riser, s.
-
-        What lies before the first riser's face and behind the last nosing is no tread to stand on.
-        """
-        return {kind.name: self._blocked(kind) for kind in self.counts.pattern.types}
+        kinds = self.counts.pattern.types
+        return {kind.name: _Foot(float(kind.width.mm), self._blocked(kind)) for kind in kinds}
 
     def _blocked(self, kind: Baluster) -> tuple[Span, ...]:
+        """Before the first riser's face and behind the last nosing is no tread to stand on."""
         half = kind.base.mm / 2
         risers = [(tread.front, tread.front_nosing) for tread in self.treads]
         risers.append((self.treads[-1].back, self.treads[-1].back_nosing))
@@ -217,7 +225,7 @@ class EvenSpacing:
         for index, (kind, s) in enumerate(zip(family.types, places, strict=True)):
             tread = self._tread_at(s)
             row.append(Placed(kind, s, tread.index, s - tread.front.s))
-            short = -clearance(float(s), steps[kind.name])
+            short = -clearance(float(s), steps[kind.name].blocked)
             if short > _CLOSE:
                 hits.append(Hit(index, short))
         end = places[-1] + family.types[-1].width.mm / 2
@@ -228,21 +236,19 @@ class EvenSpacing:
         return self.treads[min(place, len(self.treads) - 1)]
 
 
-def _moving(family: _Family, steps: Steps) -> list[Moving]:
-    ends = [_places(family, t) for t in family.reach]
-    moving = []
+def _moving(family: _Family, steps: Steps) -> Iterator[Moving]:
+    ends = [_places(family, steps, t) for t in family.reach]
     for place, (kind, low, high) in enumerate(zip(family.types, *ends, strict=True)):
         rate = family.front_rate + place * family.gap_rate
-        spans = nearest_spans(steps[kind.name], min(low, high), max(low, high))
-        moving.append(Moving(low - rate * family.reach[0], rate, spans))
-    return moving
+        spans = nearest_spans(steps[kind.name].blocked, min(low, high), max(low, high))
+        yield Moving(low - rate * family.reach[0], rate, spans)
 
 
-def _places(family: _Family, t: float) -> list[float]:
-    front, gap = family.at(t)
-    found, at = [], float(front)
+def _places(family: _Family, steps: Steps, t: float) -> list[float]:
+    front, gap = (float(length) for length in family.at(t))
+    found = []
     for kind in family.types:
-        width = float(kind.width.mm)
-        found.append(at + width / 2)
-        at += width + float(gap)
+        width = steps[kind.name].width
+        found.append(front + width / 2)
+        front += width + gap
     return found

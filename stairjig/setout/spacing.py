@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import accumulate
 
 from stairjig.errors import BadInput, Problem
 from stairjig.job.model import Baluster
@@ -39,6 +40,8 @@ class Pattern:
 
     def __init__(self, types: Sequence[Baluster]) -> None:
         self.types = tuple(types)
+        self._slacks = tuple(slack(kind) for kind in self.types)
+        self._sums = (Fraction(0), *accumulate(kind.width.mm for kind in self.types))
 
     def at(self, place: int) -> Baluster:
         """The type in that place, counted from 0."""
@@ -47,6 +50,20 @@ class Pattern:
     def take(self, start: int, count: int) -> tuple[Baluster, ...]:
         """`count` types from the `start`th on."""
         return tuple(self.at(start + step) for step in range(count))
+
+    def widths(self, count: int) -> Fraction:
+        """What the first `count` come to, side by side, mm."""
+        whole, rest = divmod(count, len(self.types))
+        return self._sums[-1] * whole + self._sums[rest]
+
+    def slack(self, place: int) -> Fraction:
+        """What the narrowest part of the type in that place adds on each side, mm."""
+        return self._slacks[place % len(self.types)]
+
+    def widest_pair(self, count: int) -> Fraction:
+        """The most that narrowest parts add between two of the first `count`, mm."""
+        places = range(min(count - 1, len(self.types)))
+        return max((self.slack(n) + self.slack(n + 1) for n in places), default=Fraction(0))
 
 
 def on_tread(
