@@ -123,7 +123,7 @@ def _newels(section: SectionSetout, view: View) -> Iterator[Item]:
             yield Stroke(shape, Pen.BASE, closed=True)
             continue
         foot, top = view.all(parts.wall_face(section, newel))
-        yield Stroke((foot, top), Pen.RISER)
+        yield Stroke((foot, top), Pen.HEAVY)
         yield from _hatching(foot, top, view.sense * (1 if newel.end == "upper" else -1))
 
 
