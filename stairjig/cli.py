@@ -127,6 +127,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"stairjig {__version__}")
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
     _add_new(commands)
+    _add_form(commands)
     _add_layout(commands)
     _add_pack(commands)
     _add_proof(commands)
@@ -169,17 +170,71 @@ def _new(call: argparse.Namespace) -> int:
     return DONE
 
 
+def _add_form(commands: _Commands) -> None:  # type: ignore[valid-type]
+    says = "write a blank measuring form, as a PDF to fill in on paper or in a viewer"
+    example = "stairjig form -o hall-form.pdf --treads 13 --units inch"
+    parser = _command(commands, "form", says, example)
+    parser.add_argument("-o", "--output", metavar="FILE", required=True, help="where to")
+    parser.add_argument(
+        "--treads", metavar="N", type=int, default=15, help="rows for so many treads; else 15"
+    )
+    parser.add_argument(
+        "--units", choices=("inch", "mm"), default="inch", help="what a bare number means"
+    )
+    parser.set_defaults(command=_form)
+
+
+def _form(call: argparse.Namespace) -> int:
+    from stairjig.files import target, write_whole
+    from stairjig.job.form_fields import TITLE
+    from stairjig.job.model import MOST_TREADS
+
+    path = target(call.output)
+    if os.path.lexists(path):
+        raise BadInput(Problem(f"{path} is there already", "name a file that is not"))
+    if not 1 <= call.treads <= MOST_TREADS:
+        what = f"a form for {call.treads} treads can't be made"
+        raise BadInput(Problem(what, f"--treads takes 1 to {MOST_TREADS}"))
+    from stairjig.pages.form import form_pages
+    from stairjig.pdf import write_pdf
+
+    pages = form_pages(call.units, call.treads)
+    write_whole(path, write_pdf(pages, TITLE, {}))
+    print(f"{path}: {len(pages)} pages, rows for {call.treads} treads; filled in it is a job")
+    return DONE
+
+
 def _add_job(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("job", metavar="JOB", help="a job file, or a pack")
+    parser.add_argument("job", metavar="JOB", help="a job file, a filled form, or a pack")
     parser.add_argument(
         "--paper", metavar="P", help="letter, legal, tabloid, a4, a3, 'roll 24', '10 x 15'"
     )
+
+
+def _add_save_job(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--save-job", metavar="FILE", help="write the job as a job file, too")
+
+
+def _save_job(call: argparse.Namespace, source: bytes) -> None:
+    """Write the job as a job file where that is wanted; never over anything else."""
+    if call.save_job is None:
+        return
+    from stairjig.files import target, write_whole
+    from stairjig.intake import read_bytes
+
+    path = target(call.save_job)
+    if os.path.lexists(path):
+        if read_bytes(path) == source:
+            return
+        raise BadInput(Problem(f"{path} is there already", "name another file with --save-job"))
+    write_whole(path, source)
 
 
 def _add_layout(commands: _Commands) -> None:  # type: ignore[valid-type]
     says = "show where every baluster and newel goes"
     parser = _command(commands, "layout", says, "stairjig layout hall.yaml")
     _add_job(parser)
+    _add_save_job(parser)
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="everything, in mm, as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, in mm, as CSV")
@@ -193,7 +248,9 @@ def _layout(call: argparse.Namespace) -> int:
     from stairjig.setout.build import set_out
     from stairjig.sheets.advice import advice, plan_or_explain
 
-    setout = set_out(open_job(Path(call.job), call.paper).job)
+    job = open_job(Path(call.job), call.paper).job
+    setout = set_out(job)
+    _save_job(call, job.source)
     if call.csv:
         sys.stdout.write(report.as_csv(setout))
         return DONE if setout.passes else FAILS
@@ -233,6 +290,7 @@ def _add_pack(commands: _Commands) -> None:  # type: ignore[valid-type]
         help="reprint some strips: 'Hall flight:4,7-9', 'Hall flight:rail', rail",
     )
     parser.add_argument("--sheet", metavar="K", type=int, help="reprint one sheet by its number")
+    _add_save_job(parser)
     parser.set_defaults(command=_pack)
 
 
@@ -249,6 +307,7 @@ def _pack(call: argparse.Namespace) -> int:
 
     printer = remembered(call.printer) if call.printer else None
     pack = make_pack(opened.job, opened.wanted.overridden(call.only, call.sheet, printer))
+    _save_job(call, opened.job.source)
     write_whole(path, pack.data)
     for warning in pack.setout.warnings:
         print(f"note: {warning}", file=sys.stderr)

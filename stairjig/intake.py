@@ -1,8 +1,9 @@
-"""Whatever a command takes as a job - a job file or a pack - opened as one."""
+"""Whatever a command takes as a job - a job file, a filled form or a pack - opened as one."""
 
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,12 @@ from stairjig.job.reader import read_job
 from stairjig.wanted import WHOLE, Wanted, wanted_of
 
 _LARGEST = 50_000_000
+_JOB = "job.yaml"
+_NO_JOB = (
+    "carries no job: it is neither a pack nor a filled measuring form",
+    "a form that was printed to a PDF, flattened or scanned has lost its fields: fill in the blank "
+    "one with a viewer and save it",
+)
 _LARGEST_MADE = 64_000
 
 
@@ -58,21 +65,36 @@ def open_job(path: Path, paper: str | None = None) -> Opened:
     """The job in a file, on `paper` where given. Raises `BadInput` with all that is wrong."""
     data = read_bytes(path)
     if data.lstrip()[:5] == b"%PDF-":
-        return open_pack(data, str(path), paper)
+        return _open_pdf(data, str(path), paper)
     return Opened(read_job(data, str(path), paper, missing_signs))
+
+
+def _open_pdf(data: bytes, name: str, paper: str | None) -> Opened:
+    """The job in a pack, or in a measuring form that has been filled in."""
+    from stairjig.job.form import is_form, job_of_form
+    from stairjig.proof.reading import read_pdf
+
+    read = read_pdf(data, name)
+    if _JOB in read.attachments:
+        return _carried(read.attachments, name, paper)
+    if is_form(read.fields):
+        return Opened(job_of_form(read.fields, name, paper, missing_signs))
+    raise BadInput(Problem(*_NO_JOB, Place(name)))
 
 
 def open_pack(data: bytes, name: str, paper: str | None = None) -> Opened:
     """The job that a pack carries, on its own paper unless another is named."""
     from stairjig.proof.reading import read_pdf
 
-    files = read_pdf(data, name).attachments
-    if "job.yaml" not in files:
+    return _carried(read_pdf(data, name).attachments, name, paper)
+
+
+def _carried(files: Mapping[str, bytes], name: str, paper: str | None) -> Opened:
+    if _JOB not in files:
         raise BadInput(Problem("carries no job: it is no pack", "", Place(name)))
     made = _made_with(files.get("pack.json", b"{}"), name)
-    job = read_job(
-        files["job.yaml"], f"{name} (job.yaml in it)", paper or made.get("paper"), missing_signs
-    )
+    paper = paper or made.get("paper")
+    job = read_job(files[_JOB], f"{name} ({_JOB} in it)", paper, missing_signs)
     return Opened(job, wanted_of(made))
 
 

@@ -8,7 +8,7 @@ import pypdf
 import pytest
 from form_files import blank, values
 
-from stairjig.drawing import Ellipse, Field, Fill, Pen, Stroke, Text
+from stairjig.drawing import Ellipse, Field, Fill, Stroke, Text
 from stairjig.job.form import job_of_form
 from stairjig.job.form_fields import (
     ENDS,
@@ -175,7 +175,7 @@ def test_what_must_be_filled_has_a_heavy_edge_and_nothing_else_has():
         heavy = {
             item.points[0]
             for item in page.items
-            if isinstance(item, Stroke) and item.closed and item.pen is Pen.RISER
+            if isinstance(item, Stroke) and item.closed and item.pen.weight > 0.5
         }
         for field in fields_on(page):
             slot = field_name(field.name).slot
