@@ -415,6 +415,7 @@ def test_no_readings_whatever_end_in_anything_but_a_verdict_or_bad_input() -> No
         most = rng.choice((6, 60)) * IN
         values = tuple(rng.uniform(0.1, most) for _ in range(count))
         way = rng.choice((*BOTH, None))
+        values = tuple(sorted(values)) if way == "running" else values
         total = rng.choice((None, rng.uniform(1, 1500)))
         try:
             found = diagnose(Readings(way, values, total), rail)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.lengths import INCH, Real
@@ -149,6 +149,9 @@ def settle(readings: Readings, rail: RailMarks, where: Place | None = None) -> R
     if any(value <= 0 for value in values):
         mend = "two marks never stand in one place; leave out a reading that was not taken"
         raise BadInput(Problem("a reading is nothing", mend, where))
+    if way == "running" and any(high <= low for low, high in pairwise(values)):
+        mend = "each is taped from the first mark; distances from mark to mark are spacings"
+        raise BadInput(Problem("running readings must grow from mark to mark", mend, where))
     _wrong_units(float(values[-1] if way == "running" else sum(values)), len(values), rail, where)
     unread = readings.unread or _stopped_early(way, values, rail)
     return Readings(way, values, readings.total, unread)

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from operator import mul
 
-from stairjig.readings.causes import Cause, hump
+from stairjig.readings.causes import LARGEST_BOW, LARGEST_SHARE, Cause, hump
 from stairjig.readings.misread import slip_to
 from stairjig.readings.tape import Tape
 from stairjig.readings.values import Kind, RailMarks
@@ -121,9 +121,11 @@ def _drift_and_one(tape: Tape, rail: RailMarks, cut: float) -> tuple[Cause, ...]
     """A ratio or a bow with one mark or slip besides; empty where none fits."""
     best: tuple[float, tuple[Cause, ...]] = (cut, ())
     others = [*_others(tape)]
-    for drift, drifting in _drifts(tape, rail):
+    for drift, drifting, most in _drifts(tape, rail):
         for other, change in others:
             amounts = _fit_two(tape.off, drifting, change)
+            if amounts and abs(amounts[0]) > most:
+                continue
             left = _worst(tape.off, drifting, change, amounts) if amounts else cut
             if amounts and left < best[0]:
                 best = left, _pair(tape, drift, other, *amounts)
@@ -136,11 +138,13 @@ def _pair(tape: Tape, drift: Kind, other: Cause, much: float, amount: float) -> 
     return Cause(drift, 0, size, 0.0, share), replace(other, amount=amount)
 
 
-def _drifts(tape: Tape, rail: RailMarks) -> Iterator[tuple[Kind, list[float]]]:
-    yield Kind.RATIO, tape.moved(tape.positions)
+def _drifts(tape: Tape, rail: RailMarks) -> Iterator[tuple[Kind, list[float], float]]:
+    """What drifts, what it does to the readings, and how much of it is still believed."""
+    yield Kind.RATIO, tape.moved(tape.positions), LARGEST_SHARE
     if not rail.level:
         shift = hump(tape.positions, tape.positions[0], tape.positions[-1])
-        yield Kind.BOWED, tape.moved(shift)
+        most = LARGEST_BOW * rail.length * rail.bow_shift_per_bow
+        yield Kind.BOWED, tape.moved(shift), most
 
 
 def _others(tape: Tape) -> Iterator[tuple[Cause, list[float]]]:
