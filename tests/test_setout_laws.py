@@ -179,6 +179,16 @@ def test_the_straightedge_rests_on_the_nosings(flight):
     assert max(carrying) > middle - 1e-9
 
 
+@pytest.mark.parametrize(
+    ("rises", "slope"), [("[7, 8, 6]", 0.8), ("[7, 6, 8]", 0.7), ("[7, 8, 8, 6, 6]", 0.8)]
+)
+def test_over_a_corner_in_the_very_middle_the_straightedge_lies_on_the_lower_edge(rises, slope):
+    """Runs of 10: steep then shallow has its corner over the middle; shallow then steep none."""
+    treads = f"[{{run: 10, times: {rises.count(',')}}}]"
+    section = set_out(job_in(treads_file(rise=None, rises=rises, treads=treads))).sections[0]
+    assert isclose(tan(section.rail.pitch), slope, abs_tol=1e-12)
+
+
 # The fewest that pass.
 
 
@@ -264,7 +274,7 @@ def test_a_tread_counted_by_hand_changes_no_other_tread(flight):
 
 
 def test_a_sloped_baluster_reaches_from_its_shoe_to_the_rail():
-    """height - (depth + shoe) / cos(pitch): 36, 2 1/2 and 3/4 at 36.9 degrees."""
+    """Height less (depth + shoe) / cos(pitch): 36, 2 1/2 and 3/4 at 36.9 degrees."""
     section = set_out(job_in(sloped_file(pitch="36.9", shoe="{depth: 3/4}"))).sections[0]
     wanted = 36 - 3.25 / cos(radians(36.9))
     assert all(isclose(mark.visible / 25.4, wanted, abs_tol=1e-9) for mark in section.marks)
@@ -312,3 +322,16 @@ def test_a_job_of_too_many_balusters_is_refused_as_input(monkeypatch):
         set_out(job)
     monkeypatch.setattr(build, "MOST_BALUSTERS", 36)
     assert sum(len(section.marks) for section in set_out(job).sections) == 36
+
+
+@pytest.mark.parametrize(
+    ("length", "count", "said"),
+    [
+        ("2", None, "Balcony: it needs no baluster"),
+        ("2", "4", "Balcony: 4 balusters are wider than its length"),
+        ("5/8", "1", "Balcony: 1 baluster is wider than its length"),
+    ],
+)
+def test_a_level_that_holds_no_balusters_is_named(length, count, said):
+    with pytest.raises(BadInput, match=said):
+        set_out(job_in(level_file(length=length, count=count)))

@@ -54,35 +54,20 @@ def fewest(job: Job, section: LevelSection | SlopedSection) -> int:
 def set_straight(job: Job, section: LevelSection | SlopedSection) -> SectionSetout:
     """The whole section in numbers. Raises `BadInput` where nothing fits or passes."""
     distance = level_distance(section)
-    count = section.count or fewest(job, section)
-    if count < 1:
-        raise BadInput(
-            Problem(f"{section.name}: it needs no baluster", "check its length", section.where)
-        )
-    types = pattern_of(job, section.pattern).take(0, count)
-    gap, centres = between_faces(distance, types)
-    if gap <= 0:
-        raise BadInput(
-            Problem(
-                f"{section.name}: {count} balusters are wider than its length",
-                "put fewer, or check the widths",
-                section.where,
-            )
-        )
-    named = numbered([Placed(kind, s) for kind, s in zip(types, centres, strict=True)], {})
+    gap, row = _divided(job, section, distance)
+    named = numbered(row, {})
     lower = _newel(section.lower_newel, "lower", Fraction(0), gap)
     upper = _newel(section.upper_newel, "upper", distance, gap)
     pitch = PitchLine(_pitch(section), 0.0)
     lift = float(section.shoe_depth.mm)
     rail = set_rail(pitch, named[0].placed.s, (lower, upper), (), section.rail, lift)
     stands = [pitch.height(mark.placed.s) for mark in named]
-    marks = marks_on(named, pitch, rail.prop, stands, section.rail.plow is not None)
     return SectionSetout(
         section=section,
         line_length=distance,
         gap=gap,
         treads=(),
-        marks=marks,
+        marks=marks_on(named, pitch, rail.prop, stands, section.rail.plow is not None),
         lower_newel=lower,
         upper_newel=upper,
         rail=rail,
@@ -90,6 +75,29 @@ def set_straight(job: Job, section: LevelSection | SlopedSection) -> SectionSeto
         tops=(),
         openings=_openings(job, section, named, lower, upper),
     )
+
+
+def _divided(
+    job: Job, section: LevelSection | SlopedSection, distance: Real
+) -> tuple[Real, tuple[Placed, ...]]:
+    """The gap and the balusters between the faces. Raises `BadInput` where they don't fit."""
+    count = section.count or fewest(job, section)
+    if count < 1:
+        raise BadInput(
+            Problem(f"{section.name}: it needs no baluster", "check its length", section.where)
+        )
+    types = pattern_of(job, section.pattern).take(0, count)
+    gap, places = between_faces(distance, types)
+    if gap <= 0:
+        what = "1 baluster is" if count == 1 else f"{count} balusters are"
+        raise BadInput(
+            Problem(
+                f"{section.name}: {what} wider than its length",
+                "put fewer, or check the widths",
+                section.where,
+            )
+        )
+    return gap, tuple(Placed(kind, s) for kind, s in zip(types, places, strict=True))
 
 
 def _pitch(section: LevelSection | SlopedSection) -> float:
