@@ -182,8 +182,9 @@ def _group(
 class Order:
     """What to order of a type: how many stand, the spares, and the longest piece as shown.
 
-    `longest`: over its long point where the top is a bevel; `measured`: no hole depths are given,
-    so that `longest` is the visible length alone and what goes into the holes comes on top.
+    `longest`: over its long point where the top is a bevel; `measured`: of one that stands the cut
+    is not known (a hole is not given, or the rail is plowed), so that what goes into the holes
+    comes on top of `longest`.
     """
 
     type: Baluster
@@ -202,16 +203,19 @@ def orders(setout: Setout) -> tuple[Order, ...]:
     """List what to order for the whole job, in its order of types; only those that stand."""
     shown = setout.job.shown
     by_type: dict[Baluster, list[float]] = {}
+    uncut: set[Baluster] = set()
     for section in setout.sections:
         for mark in section.marks:
             by_type.setdefault(mark.type, []).append(_longest(section, mark))
+            if mark.cut is None:
+                uncut.add(mark.type)
     return tuple(
         Order(
             type=kind,
             count=len(by_type[kind]),
             spares=spares(len(by_type[kind])),
             longest=shown.rounded(max(by_type[kind])),
-            measured=not (kind.tread_hole and kind.rail_hole),
+            measured=kind in uncut,
         )
         for kind in setout.job.balusters
         if kind in by_type
