@@ -117,8 +117,15 @@ def _complain(lines: Iterable[str]) -> None:
             print(f"stairjig: {plain}", file=sys.stderr)
 
 
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with a call in one line, like everything else."""
+
+    def error(self, message: str) -> NoReturn:
+        raise BadInput(Problem(message, f"{self.prog} --help says how to call it"))
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
+    parser = _Parser(
         prog="stairjig",
         description="Full-scale paper strips that mark every baluster on the treads and under the "
         "handrail, from the measures of a stair.",
