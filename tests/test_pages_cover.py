@@ -453,17 +453,21 @@ def test_the_list_of_treads_leaves_none_out() -> None:
 
 
 @pytest.mark.parametrize("section", SECTIONS, ids=IDS)
-def test_a_newels_place_is_said_from_the_riser_of_its_own_end(section: SectionSetout) -> None:
+def test_a_newels_place_is_said_from_the_riser_that_a_tape_can_reach(
+    section: SectionSetout,
+) -> None:
     said = dict(facts(section, SHOWN))
     for newel in section.newels:
         if newel.kind == "post" and section.treads:
-            lower = newel.end == "lower"
-            plan = section.treads[0 if lower else -1].plan
-            off = float(newel.centre - (plan.front.s if lower else plan.back.s))
-            riser = "first" if lower else "top"
-            words = said[f"{newel.end} newel, centre from {riser} riser"]
-            way = "up" if off > 0 else "down"
-            assert words == f"{SHOWN.text(abs(off))} {way} the stair"
+            plans = [tread.plan for tread in section.treads]
+            faces = {plan.number: float(plan.front.s) for plan in plans}
+            faces[plans[-1].number + 1] = float(plans[-1].back.s)
+            s = float(newel.centre)
+            # on the floor the first riser, on a tread the next one, on the landing the top one
+            riser = next((n for n, face in faces.items() if face > s), max(faces))
+            words = said[f"{newel.end} newel, centre from riser {riser}"]
+            way = "up" if s > faces[riser] else "down"
+            assert words == f"{SHOWN.text(abs(s - faces[riser]))} {way} the stair"
 
 
 def sheet(setout: Setout) -> tuple[Page, ...]:

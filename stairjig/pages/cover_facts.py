@@ -13,6 +13,7 @@ from stairjig.pages.elevation_measures import spanned
 from stairjig.pages.flow import Column, lines_in
 from stairjig.pages.wording import angle, newel_name
 from stairjig.setout.plan import square_run
+from stairjig.setout.schedule_newels import taped
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -96,17 +97,15 @@ def _newel_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
 
 
 def from_riser(section: SectionSetout, newel: SetNewel, s: Real, name: str, shown: Shown) -> Fact:
-    """Say where a newel is from the riser, or the face, of its end."""
-    lower = newel.end == "lower"
-    if not section.treads:
+    """Say where a newel is from the riser that a tape can reach, or behind its own face."""
+    place = taped(section, s)
+    if place is None:
         return f"{name} behind its face", shown.text(newel.width / 2)
-    start = section.treads[0].plan.front.s if lower else section.treads[-1].plan.back.s
-    off = s - start
-    riser = "first" if lower else "top"
-    if abs(float(off)) < float(shown.step) / 2:
-        return name, f"on the {riser} riser's face"
-    way = "up" if off > 0 else "down"
-    return f"{name} from {riser} riser", f"{shown.text(max(off, -off))} {way} the stair"
+    if place.flush:
+        return name, f"flush with riser {place.riser}"
+    way = "up" if place.off > 0 else "down"
+    off = shown.text(max(place.off, -place.off))
+    return f"{name} from riser {place.riser}", f"{off} {way} the stair"
 
 
 def counts_of(section: SectionSetout) -> dict[str, int]:

@@ -6,10 +6,10 @@ from math import degrees
 from typing import TYPE_CHECKING
 
 from stairjig.pages import step_drawings_rail as draw
-from stairjig.pages.cover_facts import from_riser
-from stairjig.pages.steps_values import MOST, Step, each
+from stairjig.pages.steps_values import MOST, Step, each, in_a_row
 from stairjig.pages.wording import angle, at_most, fine, is_level, near, newel_name, tiny
 from stairjig.pieces.rail_strip import PLACING
+from stairjig.setout.schedule_newels import taped
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit, props
 
 if TYPE_CHECKING:
@@ -115,7 +115,7 @@ def _plumb(setout: Setout) -> Step:
             "Plumb only the first and the last mark of a section up to the rail's underside, and "
             "pencil them there. Check each a second time from the other side.",
         ),
-        each(setout, setout.sections, _two_marks, "in the figures above"),
+        in_a_row(setout, setout.sections, _two_marks, "in the figures above"),
         "",
         draw.plumb(first.marks[0].name, first.marks[-1].name, _sloped(setout)),
     )
@@ -135,13 +135,13 @@ def _lay(setout: Setout) -> Step:
     return Step(
         "Lay the rail strip under the rail",
         (
-            f"This face down: you read it from below. {seat[0].upper()}{seat[1:]}, zero on the "
-            "first mark, the arrow up the stair. Start there and smooth it up the rail, taping as "
-            "you go.",
+            "This face down, blank side on the wood: you read it from below. "
+            f"{seat[0].upper()}{seat[1:]}, zero on the first mark, the arrow up the stair. Start "
+            "there and smooth it up the rail, taping as you go.",
             f"Both plumbed marks must now meet the strip's, within {shown.text(PLACING)}. Then "
             "prick every cross and write every name on the wood.",
         ),
-        each(setout, setout.sections, lambda one: _apart(one, shown), "in the figures above"),
+        in_a_row(setout, setout.sections, lambda one: _apart(one, shown), "in the figures above"),
         f"A plumbed mark is off by more than {shown.text(PLACING)}: pitch, rail or print is not as "
         "measured. Prick nothing.",
         draw.rail_strip(first.marks[0].name, first.marks[-1].name),
@@ -181,12 +181,9 @@ def _newels(setout: Setout) -> Step:
 
 
 def _newel_drawing(section: SectionSetout, newel: SetNewel, shown: Shown) -> tuple[Item, ...]:
-    start, edge = newel.face, "face"
-    if section.treads and newel.end == "lower":
-        start, edge = section.treads[0].plan.front.s, "first riser"
-    elif section.treads:
-        start, edge = section.treads[-1].plan.back.s, "top riser"
-    off = newel.centre - start
+    place = taped(section, newel.centre)
+    off = newel.centre - newel.face if place is None else place.off
+    edge = "face" if place is None else f"riser {place.riser}"
     return draw.newel(shown.text(max(off, -off)), edge, down=off <= 0)
 
 
@@ -204,14 +201,23 @@ def newel_lines(setout: Setout) -> tuple[str, ...]:
 def _newel_line(section: SectionSetout, newel: SetNewel, setout: Setout) -> str:
     shown, words = setout.job.shown, newel_name(newel)
     if newel.kind == "post":
-        words, where = from_riser(section, newel, newel.centre, f"{words}: centre", shown)
-        words = f"{words} {where}"
+        words = f"{words}: centre {_centre_words(section, newel, shown)}"
     at = section.rail.lower if newel.end == "lower" else section.rail.upper
     if at is None:
         return words
     side = "before" if at < 0 else "past"
     join = "; face" if newel.kind == "post" else ": face"
     return f"{words}{join} {shown.text(abs(at))} {side} zero on the rail"
+
+
+def _centre_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> str:
+    place = taped(section, newel.centre)
+    if place is None:
+        return f"{shown.text(newel.width / 2)} behind its face"
+    if place.flush:
+        return f"flush with the face of riser {place.riser}"
+    off = shown.text(max(place.off, -place.off))
+    return f"{off} {'up' if place.off > 0 else 'down'} the stair from riser {place.riser}"
 
 
 def _prove(setout: Setout) -> Step:
@@ -262,7 +268,7 @@ def _bore(setout: Setout) -> Step:
             "the boring card. Bore a try hole in scrap of the same wood and put a baluster in it.",
             f"Holes in {into} are plumb. {rail}",
         ),
-        each(setout, setout.sections, _tilt, _ON_BORING),
+        in_a_row(setout, setout.sections, _tilt, _ON_BORING),
         "A hole comes nearer to an edge or a joint than its try hole allows.",
         draw.boring(degrees(steep.rail.pitch)),
     )

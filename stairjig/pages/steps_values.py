@@ -42,3 +42,14 @@ def each(
     if len(sections) > MOST:
         lines.append(f"The other sections: {rest}.")
     return tuple(lines)
+
+
+def in_a_row(
+    setout: Setout,
+    sections: Sequence[SectionSetout],
+    words: Callable[[SectionSetout], str],
+    rest: str,
+) -> tuple[str, ...]:
+    """Say the same as `each`, all sections in one paragraph."""
+    said = each(setout, sections, words, rest)
+    return ("; ".join(said),) if said else ()

@@ -9,7 +9,7 @@ from stairjig.pages import step_drawings as draw
 from stairjig.pages import step_drawings_rail as draw_rail
 from stairjig.pages.elevation_measures import spanned
 from stairjig.pages.steps_rail import rail_steps
-from stairjig.pages.steps_values import Step, each
+from stairjig.pages.steps_values import Step, each, in_a_row
 from stairjig.pieces.tread_strip import SAME_TREAD
 from stairjig.setout.plan import square_run
 from stairjig.setout.schedule import ground
@@ -63,7 +63,8 @@ def _paper_steps(setout: Setout) -> Iterator[Step]:
         "Cut the strips out",
         (
             "Cut along the thick outline with knife and straightedge. Where a strip goes on over "
-            f"several tiles, the lap beyond the dashed line, {LAP:g} mm, stays on.",
+            f"several tiles, the lap beyond the joint's dashed line, {LAP:g} mm, stays on. Cut no "
+            "other dashed line.",
             *_nick(setout),
             "The long edges of a rail strip centre it: cut them clean.",
         ),
@@ -139,9 +140,10 @@ def _measures(section: SectionSetout, shown: Shown) -> str:
     depths = _depths(section)
     deep = f"depth {spanned(depths, shown)}, " if depths else ""
     tapered = len(section.treads) - len(depths)
-    taper = f"{tapered} tapered, " if tapered else ""
+    taper = f"{tapered} of them tapered, " if tapered and depths else ""
+    what = "treads" if depths else "tapered treads"
     return (
-        f"{len(section.treads)} treads, {taper}{deep}first riser to top riser "
+        f"{len(section.treads)} {what}, {taper}{deep}first riser to top riser "
         f"{shown.text(section.line_length)}"
     )
 
@@ -174,10 +176,10 @@ def _lay_tread_strip(setout: Setout, section: SectionSetout) -> Step:
             f"Its tread's number is on it{shared}. This face up, the arrow up the stair, "
             f"{direct}. Push it on until its back edge touches the face of the next riser at the "
             "line. Tape it down with low-tack tape.",
-            "The thick line across is the face of the riser below. It lies under the nosing where "
-            "no tape reaches: the nosing's edge stands in front of it by the figure given.",
+            "The long-dashed line across is the face of the riser below. It lies under the nosing, "
+            "where no tape reaches: the nosing's edge stands in front of it by the figure given.",
         ),
-        each(setout, on_treads(setout), lambda one: _nosing(one, shown), "on its strips"),
+        in_a_row(setout, on_treads(setout), lambda one: _nosing(one, shown), "on their strips"),
         f"The nosing's edge is off by more than {shown.text(SAME_TREAD)}: it is not the tread that "
         "was measured.",
         draw.tread_strip(kind.side),
@@ -188,7 +190,7 @@ def _nosing(section: SectionSetout, shown: Shown) -> str:
     kind = section.section
     assert isinstance(kind, TreadsSection)
     edge = shown.text(kind.nosing.mm)
-    return f"nosing edge {edge} in front of the thick line; open side {kind.side}"
+    return f"nosing edge {edge} in front of that line, square to it; open side {kind.side}"
 
 
 def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
