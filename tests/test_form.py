@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import pypdf
@@ -20,7 +21,7 @@ from form_files import (
     problems_in,
     values,
 )
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from job_files import job_in as job_from
 from pypdf.generic import ByteStringObject, NameObject, StreamObject
@@ -266,6 +267,7 @@ NAMES = st.text(
 ).map(lambda text: text[:30])
 
 
+@settings(max_examples=40)
 @given(NAMES, NAMES, NAMES, st.sampled_from(["10 1/4", "10-1/4", "10¼", "3' 6 1/2\"", "26 cm"]))
 def test_whatever_is_written_into_a_form_that_can_be_read_is_saved_so_that_it_reads_the_same(
     title, name, kind, length
@@ -414,12 +416,14 @@ KNOWN = st.sampled_from([f"form1__inch__p3__{key}__{row}" for key in QUESTIONS f
 MADE_UP = st.from_regex(r"form1__inch__p[0-9]{1,4}__[a-zA-Z0-9_]{1,30}", fullmatch=True)
 
 
+@settings(max_examples=40)
 @given(st.dictionaries(st.sampled_from(SLOTS), ODD | st.text(max_size=8), max_size=40))
 def test_no_answer_whatever_leads_to_anything_but_a_job_or_lines_with_labels(answers):
     said = problems_in({**values(PORCH), **answers})
     assert all(line.startswith("form.pdf") and "\n" not in line for line in said)
 
 
+@settings(max_examples=40)
 @given(st.dictionaries(MADE_UP | KNOWN, ODD, max_size=20))
 def test_no_name_of_a_field_whatever_leads_to_anything_but_a_job_or_lines(fields):
     assert problems_in(fields)
@@ -441,9 +445,14 @@ def test_off_is_no_tick(state):
 # Values as other programs write them
 
 
+@cache
+def porch():
+    return by_pypdf(blank(), PORCH)
+
+
 def rewritten(change):
     """A form filled in for the skewed flight, its widgets changed by hand."""
-    writer = pypdf.PdfWriter(clone_from=io.BytesIO(by_pypdf(blank(), PORCH)))
+    writer = pypdf.PdfWriter(clone_from=io.BytesIO(porch()))
     fields = {text: key for key, text in names(blank()).items()}
     for page in writer.pages:
         for widget in page["/Annots"]:
