@@ -35,7 +35,7 @@ def strip(length: float, marks: list[tuple[float, float]]) -> Piece:
         Spot(str(n), (0.0, v), half, half, (), "", ()) for n, (v, half) in enumerate(marks)
     )
     line = (Stroke(((0.0, 0.0), (0.0, length)), Pen.LINE),)
-    return Piece("strip", "s", "rail", (), outline, line, (), spots, (), (), (), True, 0.0, 1)
+    return Piece("strip", "s", "rail", (), outline, line, (), spots, (), (), (), True, 0.0, 1, "zero")
 
 
 def random_strip(seed: int) -> Piece:
