@@ -191,11 +191,13 @@ def _cover(
 ) -> tuple[Page, ...]:
     """The cover, whose index counts its own pages, too."""
     counts = [(paper.name, paper.sheets, paper.joints) for paper in papers]
-    length, cover = 1, ()  # type: int, tuple[Page, ...]
-    while len(cover) != length:
-        length = len(cover) or 1
+    length = 1
+    while True:
         cover = cover_pages(setout, leaf, _index(length, before, plan, after), counts)
-    return cover
+        if len(cover) <= length:
+            blank = Page(leaf.width, leaf.height, "cover", "", ())
+            return cover + (blank,) * (length - len(cover))
+        length = len(cover)
 
 
 def _index(

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 LINES = (
     (Pen.CUT, "cut", "cut along it: the edge of a strip"),
-    (Pen.JOINT, "joint", "cut the upper tile here, lay it on the lower one's lap"),
+    (Pen.JOINT, "joint", "on the lower tile, don't cut: the upper tile's cut edge goes here"),
     (Pen.RISER, "riser", "face of a riser, or where it lands on the rail: don't cut"),
     (Pen.NOSING, "nosing", "the nosing's edge, in front of its riser"),
     (Pen.LINE, "line", "the line: centre of balusters and rail"),

@@ -164,9 +164,12 @@ def tape_proof(first: str, second: str, reading: str) -> tuple[Item, ...]:
 
 
 def boring(pitch: float) -> tuple[Item, ...]:
-    """A bit in the rail's underside, tilted by the pitch (degrees) along its guide."""
-    lean = radians(pitch)
-    start = (28.0, 12.0)
+    """A bit in the rail's underside, its upper end to the right, tilted by the pitch (degrees).
+
+    With the underside up a plumb hole leans out of the wood toward the rail's lower end.
+    """
+    lean = -radians(pitch)
+    start = (32.0, 12.0)
     far = (start[0] + 22.0 * sin(lean), start[1] + 22.0 * cos(lean))
     deep = (start[0] - 7.0 * sin(lean), start[1] - 7.0 * cos(lean))
     wide = (1.2 * cos(lean), -1.2 * sin(lean))
@@ -178,10 +181,10 @@ def boring(pitch: float) -> tuple[Item, ...]:
     items += [Fill(shank, 1.0), Stroke(shank, Pen.RULE, closed=True)]
     items.append(Stroke((start, (start[0], 34.0)), Pen.NOSING))
     words = f"{pitch:.1f}°" if pitch > 0.05 else "square"
-    beside = (start[0] - 1.5, 29.0)
+    beside = (start[0] + 1.5, 29.0)
     return (
         *items,
         *cross(start, 2.4, Pen.CROSS),
-        label(words, beside, "end", bold=True),
-        label("rail, underside up", (31.0, 5.4)),
+        label(words, beside, bold=True),
+        label("underside up · UP →", (6.0, 5.4)),
     )

@@ -139,7 +139,7 @@ def _lay(setout: Setout) -> Step:
             f"{seat[0].upper()}{seat[1:]}, zero on the first mark, the arrow up the stair. Start "
             "there and smooth it up the rail, taping as you go.",
             f"Both plumbed marks must now meet the strip's, within {shown.text(PLACING)}. Then "
-            "prick every cross and write every name on the wood.",
+            "prick every cross, write every name on the wood, and UP at the rail's upper end.",
         ),
         in_a_row(setout, setout.sections, lambda one: _apart(one, shown), "in the figures above"),
         f"A plumbed mark is off by more than {shown.text(PLACING)}: pitch, rail or print is not as "
@@ -228,8 +228,9 @@ def _prove(setout: Setout) -> Step:
     return Step(
         "Prove every mark by tape",
         (
-            "Take the strip off. Hook the steel tape on the first mark and read it at every other, "
-            "without moving it. Write what you read into the check page, and one total from first "
+            "Take the strip off. Hold the steel tape's 1 line on the first mark, where its hook is "
+            "in the way, and take the 1 off every reading; read every other mark without moving "
+            "it. Write what you read into the check page, and one total from first "
             "to last; never write what should be there.",
             f"Neighbours that are off by more than {near(setout.job.units)} are looked at again; "
             "the office can name the fault from the readings.",
@@ -258,7 +259,10 @@ def _bore(setout: Setout) -> Step:
     steep = steepest(setout)
     plowed = all(one.section.rail.plow for one in setout.sections)
     into = "the treads" if any(one.treads for one in setout.sections) else "shoe and floor"
-    rail = "The rail's holes are plumb, too: tilt the bit by the pitch, along the rail."
+    rail = (
+        "The rail's holes are plumb, too: tilt the bit by the pitch, along the rail, the drill's "
+        "body toward the rail's lower end, away from the pencilled UP."
+    )
     if plowed:
         rail = "The rail is plowed and gets no holes."
     return Step(

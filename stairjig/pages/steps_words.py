@@ -78,14 +78,20 @@ def _paper_steps(setout: Setout) -> Iterator[Step]:
             "Cut the upper tile on its lower edge, through the middle of its rings. Lay it on the "
             "lower tile's lap until the lines, the edges and both rings close; the names at the "
             "rings are alike on both tiles. Then tape it.",
-            "Hook the steel tape at the strip's zero and read it at every joint: the reading is "
-            "printed beside it. The tape rules over the paper: where they differ, open the joint "
-            "and set it to the tape.",
+            f"Lay the steel tape from the strip's zero, {_zero(setout)}, and read it at every "
+            "joint: the reading is printed beside it. The tape rules over the paper: where they "
+            "differ, open the joint and set it to the tape.",
         ),
         (),
         "",
         draw.joint(),
     )
+
+
+def _zero(setout: Setout) -> str:
+    if any(section.treads for section in setout.sections):
+        return "a tread strip's back edge or a rail strip's first mark"
+    return "its first mark"
 
 
 def _nick(setout: Setout) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from stairjig.drawing import Pen, Stroke, Text, moved, rectangle
 from stairjig.lengths import INCH, Shown
 from stairjig.pages.flow import BODY, Blank, Column, Flow, Leaf, spread
 from stairjig.pages.test_sheet_samples import Sample, joint_samples, mark_sample
-from stairjig.sheets.bars import Bar, band, band_words, bar_items, longest
+from stairjig.sheets.bars import TEST_BARS, Bar, band, band_words, bar_items, longest
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -56,11 +56,13 @@ def test_bars(leaf: Leaf, units: Units) -> tuple[Bar, Bar]:
     They are of whole inches, or of whole centimetres.
     """
     up = leaf.height - 2 * leaf.margin
-    along = Bar((leaf.margin + _BAR_OFF, leaf.margin), longest(up, units), True, units)
+    true = [float(length) for length in TEST_BARS[units]]
+    long = min(longest(up, units), true[0])
+    along = Bar((leaf.margin + _BAR_OFF, leaf.margin), long, True, units)
     left = leaf.margin + LANE
     right = leaf.width - leaf.margin
     level = leaf.height - leaf.margin - _TOP
-    return along, Bar((left, level), longest(right - left, units), False, units)
+    return along, Bar((left, level), min(longest(right - left, units), true[1]), False, units)
 
 
 def test_sheet_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
