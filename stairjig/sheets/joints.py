@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import floor, inf
+from operator import itemgetter
 
 from stairjig.pieces.values import Piece
 
@@ -22,6 +24,7 @@ _HAIR = 1e-7
 """mm that floats may be off."""
 
 Span = tuple[float, float]
+_LOW, _HIGH = itemgetter(0), itemgetter(1)
 
 
 class NoJoint(Exception):  # noqa: N818
@@ -73,6 +76,8 @@ def plan_joints(piece: Piece, room: Room) -> tuple[float, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Planner:
+    """The spans are in order and apart, so what lies about a place is found by bisection."""
+
     low: float
     high: float
     spans: Sequence[Span]
@@ -86,12 +91,29 @@ class _Planner:
         spans = self._spans(clearance)
         while self.high - (joints[-1] if joints else self.low) > self.room.reach(not joints, True):
             at = (joints[-1] if joints else self.low) + self.room.reach(not joints, False)
-            places = [(low, self._down(min(high, at))) for low, high in spans if low <= at]
-            joint = max((place for low, place in places if low <= place + _HAIR), default=-inf)
+            joint = self._last(spans, at)
             if joint <= (joints[-1] if joints else self.low) + SHORTEST - 1e-9:
                 raise NoJoint
             joints.append(joint)
         return tuple(joints)
+
+    def _last(self, spans: Sequence[Span], at: float) -> float:
+        """The last place for a joint up to `at`, minus infinity where there is none."""
+        for index in range(bisect_right(spans, at, key=_LOW) - 1, -1, -1):
+            low, high = spans[index]
+            place = self._down(min(high, at))
+            if low <= place + _HAIR:
+                return place
+        return -inf
+
+    def _first(self, spans: Sequence[Span], at: float) -> float:
+        """The first place for a joint from `at` on, infinity where there is none."""
+        for index in range(bisect_left(spans, at, key=_HIGH), len(spans)):
+            low, high = spans[index]
+            place = self._up(max(low, at))
+            if place <= high + _HAIR:
+                return place
+        return inf
 
     def best_clearance(self, count: int) -> float:
         """The most that the tightest of `count` joints can stand clear of what it must avoid."""
@@ -126,15 +148,16 @@ class _Planner:
         spans, places = self._spans(clearance), []
         at = self.high - self.room.reach(False, True)
         for index in range(count - 1, -1, -1):
-            ahead = [(self._up(max(low, at)), high) for low, high in spans if high >= at]
-            place = min((place for place, high in ahead if place <= high + _HAIR), default=inf)
+            place = self._first(spans, at)
             places.append(place)
             at = place - self.room.reach(index == 0, False)
         return places[::-1]
 
     def _clearest(self, window: Span, clearance: float) -> float:
         best, place = -inf, window[1]
-        for low, high in self.spans:
+        about = 1.0 + self.step
+        first = bisect_left(self.spans, window[0] - about, key=_HIGH)
+        for low, high in self.spans[first : bisect_right(self.spans, window[1] + about, key=_LOW)]:
             middle = min(max((low + high) / 2, window[0]), window[1])
             for at in (self._down(middle), self._up(middle)):
                 clear = min(at - low, high - at)
