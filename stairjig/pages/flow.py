@@ -129,7 +129,14 @@ class Flow:
             self.items.append(Text(line, (self.leaf.left, self.y), size, bold=True))
         self.y -= size * 0.5
 
-    def words(self, words: str, size: float = BODY, bold: bool = False, indent: float = 0.0, mark: str = "") -> None:  # fmt: skip
+    def words(
+        self,
+        words: str,
+        size: float = BODY,
+        bold: bool = False,
+        indent: float = 0.0,
+        mark: str = "",
+    ) -> None:
         """Running words, wrapped; `mark` stands before the first line, in the indent."""
         lines = lines_in(words, size, self.leaf.room - indent, bold)
         self.keep(size * LEADING * min(len(lines), 3))
@@ -202,11 +209,14 @@ class Flow:
     def _head(self, columns: Sequence[Column], height: float, size: float) -> None:
         self.y -= height
         right = self.leaf.left + sum(column.width for column in columns)
-        band = ((self.leaf.left, self.y), (right, self.y), (right, self.y + height), (self.leaf.left, self.y + height))  # fmt: skip
+        left, top = self.leaf.left, self.y + height
+        band = ((left, self.y), (right, self.y), (right, top), (left, top))
         self.items.append(Fill(band, grey=0.88))
         self._cells(columns, [column.heading for column in columns], height, size, bold=True)
 
-    def _row(self, columns: Sequence[Column], row: Sequence[Cell], height: float, size: float) -> None:  # fmt: skip
+    def _row(
+        self, columns: Sequence[Column], row: Sequence[Cell], height: float, size: float
+    ) -> None:
         self.y -= height
         self._cells(columns, row, height, size, bold=False)
         right = self.leaf.left + sum(column.width for column in columns)
@@ -284,7 +294,7 @@ def lines_in(text: str, size: float, room: float, bold: bool = False) -> list[st
         while width(line, size, bold) > room and len(line) > 1:
             part = _fitting(line, size, room, bold)
             lines.append(line[:part])
-            line = line[part:]  # noqa: PLW2901
+            line = line[part:]
         lines.append(line)
     return lines
 
