@@ -31,12 +31,19 @@ class Moving:
 
     def clearance(self, t: float) -> float:
         """How far it stands outside the nearest span; inside one, less how far it has to move."""
-        return clearance(self.at(t), self.blocked)
+        return _clearance(self.at(t), self.blocked)
 
 
-def clearance(s: float, blocked: Sequence[Span]) -> float:
-    """How far `s` stands outside the nearest span; inside one, less how far it has to move."""
-    return min(max(low - s, s - high) for low, high in blocked)
+def clearance(s: float, spans: Sequence[Span]) -> float:
+    """How far `s` stands outside the nearest span; inside one, less how far it has to move.
+
+    `spans` in order.
+    """
+    return _clearance(s, nearest_spans(spans, s, s))
+
+
+def _clearance(s: float, spans: Iterable[Span]) -> float:
+    return min(max(low - s, s - high) for low, high in spans)
 
 
 def nearest_spans(spans: Sequence[Span], low: float, high: float) -> tuple[Span, ...]:

@@ -197,9 +197,12 @@ class EvenSpacing:
     ) -> tuple[float, _Family, float] | None:
         """The greatest clearance, the family and its t; None where that is not over `worth`."""
         if family.held:
-            places = zip(family.types, _places(family, steps, 0.0), strict=True)
-            clear = min(clearance(s, steps[kind.name].blocked) for kind, s in places)
-            return (clear, family, 0.0) if clear > worth else None
+            least = inf
+            for kind, s in zip(family.types, _places(family, steps, 0.0), strict=True):
+                least = min(least, clearance(s, steps[kind.name].blocked))
+                if least <= worth:
+                    return None
+            return least, family, 0.0
         found = clearest(_moving(family, steps), family.reach, worth)
         return (found[0], family, found[1]) if found else None
 
