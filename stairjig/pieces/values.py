@@ -15,6 +15,9 @@ from stairjig.drawing import Ellipse, Point, Stroke, Text
 CROSS_ARM = 4.5
 """Half a stroke of a centre cross: the strokes are 9 mm long."""
 
+LABEL = 2.8
+"""Height of the words beside an edge and in a newel, mm."""
+
 PieceKind = Literal["tread", "rail", "shoe"]
 
 
