@@ -10,7 +10,7 @@ from stairjig.pages import step_drawings_rail as draw_rail
 from stairjig.pages.elevation_measures import spanned
 from stairjig.pages.steps_rail import rail_steps
 from stairjig.pages.steps_values import Step, each, in_a_row
-from stairjig.pieces.tread_strip import SAME_TREAD
+from stairjig.pieces.tread_words import SAME_TREAD
 from stairjig.setout.plan import square_run
 from stairjig.setout.schedule import ground
 from stairjig.sheets.joints import LAP
