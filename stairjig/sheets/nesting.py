@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from math import inf
 
 from stairjig.sheets.frame import BAR_STRIP, BETWEEN, Frame
 
@@ -36,9 +37,27 @@ class _Lane:
     blocks: list[tuple[Block, float]] = field(default_factory=list)
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """A frame's measures, worked out once, mm."""
+
+    width: float
+    height: float
+    full_height: float
+    widest_tall: float
+
+
+@dataclass(slots=True, eq=False)
 class _Sheet:
+    """`room`: left across it; `stack`: the tallest block that a lane of it still takes, mm."""
+
+    room: float
+    stack: float = -inf
     lanes: list[_Lane] = field(default_factory=list)
+
+    def may_take(self, block: Block) -> bool:
+        """Whether it is worth while to look more closely."""
+        return self.room + 2 * _HAIR >= block.width or self.stack + 2 * _HAIR >= block.height
 
     def across(self, tall_only: bool = False) -> float:
         lanes = [lane for lane in self.lanes if lane.tall or not tall_only]
@@ -51,57 +70,70 @@ def nest(blocks: Sequence[Block], frame: Frame) -> tuple[tuple[Spot, ...], ...]:
     Widest first into the first lane or sheet that has room, with the tall ones before the others
     or among them, whichever takes fewer sheets. Every block must fit the frame.
     """
+    room = _Room(frame.width, frame.height, frame.full_height, frame.widest_tall)
     orders = (
         sorted(blocks, key=lambda b: (-b.width, -b.height, b.index)),
-        sorted(blocks, key=lambda b: (-_tall(b, frame), -b.width, -b.height, b.index)),
+        sorted(blocks, key=lambda b: (-_tall(b, room), -b.width, -b.height, b.index)),
     )
-    sheets = min((_filled(order, frame) for order in orders), key=len)
+    sheets = min((_filled(order, room) for order in orders), key=len)
     placed = [_spots(sheet) for sheet in sheets]
     return tuple(sorted(placed, key=lambda spots: min(spot.index for spot in spots)))
 
 
-def _filled(blocks: Sequence[Block], frame: Frame) -> list[_Sheet]:
+def _filled(blocks: Sequence[Block], room: _Room) -> list[_Sheet]:
     sheets: list[_Sheet] = []
-    open_from = 0
+    still_open: list[_Sheet] = []
     narrowest = min((block.width for block in blocks), default=0.0)
     shortest = min((block.height for block in blocks), default=0.0)
     for block in blocks:
-        if not any(_put(sheet, block, frame) for sheet in sheets[open_from:]):
-            sheets.append(_Sheet())
-            if not _put(sheets[-1], block, frame):
+        for sheet in still_open:
+            if sheet.may_take(block) and _put(sheet, block, room):
+                break
+        else:
+            sheet = _Sheet(room.width)
+            if not _put(sheet, block, room):
                 raise ValueError("a tile is larger than its sheet")
-        while open_from < len(sheets) and _full(sheets[open_from], frame, narrowest, shortest):
-            open_from += 1
+            sheets.append(sheet)
+            still_open.append(sheet)
+        if sheet.room + 2 * _HAIR < narrowest and sheet.stack + 2 * _HAIR < shortest:
+            still_open.remove(sheet)
     return sheets
 
 
-def _tall(block: Block, frame: Frame) -> bool:
-    return block.height > frame.height + _HAIR
+def _tall(block: Block, room: _Room) -> bool:
+    return block.height > room.height + _HAIR
 
 
-def _put(sheet: _Sheet, block: Block, frame: Frame) -> bool:
-    tall = _tall(block, frame)
+def _put(sheet: _Sheet, block: Block, room: _Room) -> bool:
+    taken = _stacked(sheet, block, room) or _beside(sheet, block, room)
+    if taken:
+        sheet.room = room.width - sheet.across()
+        stacks = [room.height - lane.used - BETWEEN for lane in sheet.lanes if not lane.tall]
+        sheet.stack = max(stacks, default=-inf)
+    return taken
+
+
+def _stacked(sheet: _Sheet, block: Block, room: _Room) -> bool:
+    """Put the block onto the first lane that takes it."""
     for lane in sheet.lanes:
-        if not tall and not lane.tall and lane.width + _HAIR >= block.width:
+        if not lane.tall and lane.width + _HAIR >= block.width:
             top = lane.used + BETWEEN + block.height
-            if top <= frame.height + _HAIR:
+            if top <= room.height + _HAIR:
                 lane.blocks.append((block, lane.used + BETWEEN))
                 lane.used = top
                 return True
-    room = frame.width - sheet.across()
+    return False
+
+
+def _beside(sheet: _Sheet, block: Block, room: _Room) -> bool:
+    """Begin a lane with the block where the sheet has room beside its lanes."""
+    tall, wide = _tall(block, room), sheet.room
     if tall:
-        room = min(room, frame.widest_tall - sheet.across(tall_only=True))
-    if block.width > room + _HAIR or block.height > frame.full_height + _HAIR:
+        wide = min(wide, room.widest_tall - sheet.across(tall_only=True))
+    if block.width > wide + _HAIR or block.height > room.full_height + _HAIR:
         return False
     sheet.lanes.append(_Lane(block.width, tall, block.height, [(block, 0.0)]))
     return True
-
-
-def _full(sheet: _Sheet, frame: Frame, narrowest: float, shortest: float) -> bool:
-    """Whether no block can come onto the sheet any more."""
-    if frame.width - sheet.across() >= narrowest:
-        return False
-    return all(lane.tall or lane.used + BETWEEN + shortest > frame.height for lane in sheet.lanes)
 
 
 def _spots(sheet: _Sheet) -> tuple[Spot, ...]:
