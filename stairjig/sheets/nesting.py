@@ -49,14 +49,17 @@ class _Room:
 
 @dataclass(slots=True, eq=False)
 class _Sheet:
-    """`room`: left across it; `stack`: the tallest block that a lane of it still takes, mm."""
+    """What it still takes, mm: `room` across, `tall_room` for tall blocks, `stack` up a lane."""
 
     room: float
+    tall_room: float
     stack: float = -inf
     lanes: list[_Lane] = field(default_factory=list)
 
-    def may_take(self, block: Block) -> bool:
+    def may_take(self, block: Block, tall: bool) -> bool:
         """Whether it is worth while to look more closely."""
+        if tall:
+            return self.tall_room + 2 * _HAIR >= block.width
         return self.room + 2 * _HAIR >= block.width or self.stack + 2 * _HAIR >= block.height
 
     def across(self, tall_only: bool = False) -> float:
@@ -86,11 +89,12 @@ def _filled(blocks: Sequence[Block], room: _Room) -> list[_Sheet]:
     narrowest = min((block.width for block in blocks), default=0.0)
     shortest = min((block.height for block in blocks), default=0.0)
     for block in blocks:
+        tall = _tall(block, room)
         for sheet in still_open:
-            if sheet.may_take(block) and _put(sheet, block, room):
+            if sheet.may_take(block, tall) and _put(sheet, block, room):
                 break
         else:
-            sheet = _Sheet(room.width)
+            sheet = _Sheet(room.width, room.widest_tall)
             if not _put(sheet, block, room):
                 raise ValueError("a tile is larger than its sheet")
             sheets.append(sheet)
@@ -108,6 +112,7 @@ def _put(sheet: _Sheet, block: Block, room: _Room) -> bool:
     taken = _stacked(sheet, block, room) or _beside(sheet, block, room)
     if taken:
         sheet.room = room.width - sheet.across()
+        sheet.tall_room = min(sheet.room, room.widest_tall - sheet.across(tall_only=True))
         stacks = [room.height - lane.used - BETWEEN for lane in sheet.lanes if not lane.tall]
         sheet.stack = max(stacks, default=-inf)
     return taken
@@ -127,9 +132,8 @@ def _stacked(sheet: _Sheet, block: Block, room: _Room) -> bool:
 
 def _beside(sheet: _Sheet, block: Block, room: _Room) -> bool:
     """Begin a lane with the block where the sheet has room beside its lanes."""
-    tall, wide = _tall(block, room), sheet.room
-    if tall:
-        wide = min(wide, room.widest_tall - sheet.across(tall_only=True))
+    tall = _tall(block, room)
+    wide = sheet.tall_room if tall else sheet.room
     if block.width > wide + _HAIR or block.height > room.full_height + _HAIR:
         return False
     sheet.lanes.append(_Lane(block.width, tall, block.height, [(block, 0.0)]))
