@@ -284,3 +284,51 @@ def test_a_layout_that_fails_writes_nothing_and_says_what_would_pass(
     assert main(["pack", str(job), "-o", str(target)]) == 1
     assert "3 on a tread pass" in capsys.readouterr().err
     assert not target.exists()
+
+
+ALIKE = """
+title: Wren Cottage
+units: inch
+openings: irc
+copies: shared
+balusters: {plain: {shape: square, width: 5/8}}
+rail: {height: 36, depth: 2 1/2, width: 2 3/8}
+sections:
+  - name: Flight
+    kind: treads
+    side: left
+    rise: 7 1/2
+    nosing: 1 1/8
+    line: 1 3/4
+    lower_newel: {width: 3 1/2}
+    upper_newel: {width: 3 1/2}
+    treads: [{run: 10 1/4, times: 4}, 10, {run: 10 1/4, times: 3}]
+"""
+
+
+def test_treads_alike_share_one_strip(tmp_path: Path) -> None:
+    job, target = tmp_path / "job.yaml", tmp_path / "job.pdf"
+    job.write_text(ALIKE)
+    assert main(["pack", str(job), "-o", str(target)]) == 0
+    assert main(["proof", str(target)]) == 0
+    names = {tile.name for tile in read_tiles(target.read_bytes())}
+    assert names == {
+        "Flight · tread 1",
+        "Flight · treads 2 to 4, 6, 7",
+        "Flight · tread 5",
+        "Flight · tread 8",
+        "Flight · rail",
+    }
+    assert main(["pack", str(job), "--only", "Flight:6", "-o", str(tmp_path / "six.pdf")]) == 0
+
+
+def test_paper_that_is_too_small_is_told_with_one_that_does(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "out.pdf"
+    job = str(SAMPLES / "kestrel-mill.yaml")
+    assert main(["pack", job, "--paper", "5 x 7", "-o", str(target)]) == 1
+    said = capsys.readouterr().err
+    assert "Hall flight · tread 1 and " in said
+    assert "can't be cut for 5 x 7" in said
+    assert not target.exists()

@@ -78,7 +78,7 @@ def _sideways(flight: TreadsSection, shown: Shown) -> tuple[Words, ...]:
 def _notes(section: SectionSetout, treads: Sequence[SetTread], drawn: bool) -> list[str]:
     notes = []
     if len(treads) > 1:
-        others = ", ".join(str(tread.plan.number) for tread in treads[1:])
+        others = tread_numbers(treads[1:])
         notes.append(f"the same strip for treads {others}: read their number for the first")
     tread = treads[0]
     standing = [each for each in section.treads if each.marks]

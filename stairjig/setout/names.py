@@ -9,8 +9,16 @@ from stairjig.setout.values import SectionSetout, SetTread
 
 
 def tread_numbers(treads: Sequence[SetTread]) -> str:
-    """The treads of one strip, as printed: `4`, or `4, 5, 7` where they share it."""
-    return ", ".join(str(tread.plan.number) for tread in treads)
+    """The treads of one strip, as printed: `4`, or `4 to 6, 9` where they share it."""
+    runs: list[list[int]] = []
+    for number in (tread.plan.number for tread in treads):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(
+        f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs
+    )
 
 
 def tread_strip_name(section: SectionSetout, treads: Sequence[SetTread]) -> str:

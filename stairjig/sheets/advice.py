@@ -53,7 +53,7 @@ def plan_or_explain(pieces: Sequence[Piece], paper: Paper) -> SheetPlan:
         return plan_sheets(pieces, paper)
     except Refusal:
         stuck = [piece for piece in pieces if _stuck(piece, paper)]
-        raise Refusal(*(_explained(piece, paper) for piece in stuck)) from None
+        raise Refusal(_explained(stuck, paper)) from None
 
 
 def _stuck(piece: Piece, paper: Paper) -> bool:
@@ -64,12 +64,13 @@ def _stuck(piece: Piece, paper: Paper) -> bool:
     return False
 
 
-def _explained(piece: Piece, paper: Paper) -> Finding:
-    better = smallest_without_joints(piece, common_papers())
-    mend = (
-        f"the smallest paper that needs no joint for it is {better.name}"
-        if better
-        else "take a roll"
-    )
-    text = f"{piece.name} can't be cut for {paper.name} clear of its marks; {mend}"
-    return Finding("no-joint", piece.section, text)
+def _explained(stuck: Sequence[Piece], paper: Paper) -> Finding:
+    """The strips that can't be cut, and the smallest paper that needs no joint for any of them."""
+    more = f" and {len(stuck) - 1} more strips" if len(stuck) > 1 else ""
+    needed = [smallest_without_joints(piece, common_papers()) for piece in stuck]
+    mend = "take a roll, such as --paper 'roll 24'"
+    if all(needed):
+        largest = max((best for best in needed if best), key=lambda best: best.width * best.height)
+        mend = f"the smallest paper that needs no joint for them is {largest.name}"
+    text = f"{stuck[0].name}{more} can't be cut for {paper.name} clear of the marks; {mend}"
+    return Finding("no-joint", "", text)
