@@ -174,8 +174,9 @@ def test_a_newel_that_is_slim_above_its_foot_is_brought_nearer_by_more():
 
 
 def test_a_newel_off_the_sixteenths_is_brought_to_one():
-    section = flight(upper_newel={**POST, "place": {"face": "2.03"}})
-    check(section, ["upper_newel.place.face"])
+    for end, face in (("upper", "2.03"), ("lower", "-5.03")):
+        section = flight(**{f"{end}_newel": {**POST, "place": {"face": face}}})
+        check(section, [f"{end}_newel.place.face"])
 
 
 def test_counts_and_both_newels_at_once():

@@ -14,7 +14,7 @@ from strategies import inch_text, tape
 
 from stairjig.lengths import INCH
 from stairjig.setout.build import set_out
-from stairjig.setout.clearance import Moving, clearest
+from stairjig.setout.clearance import Moving, clearance, clearest, nearest_spans
 
 UNEVEN = "[10 1/4, 10 3/16, 10 5/16, 10 1/4, 10 1/8, 10 1/4]"
 
@@ -216,6 +216,24 @@ def test_a_set_back_finds_the_gap_of_a_row_that_one_newel_holds():
     assert set(level_gaps(section)) == {section.gap}
 
 
+def test_a_set_back_stands_the_other_newel_as_far_over_the_top_riser():
+    """Found newels stand at the top riser's face and the set-back, held by the lower as well."""
+    section = even(set_back="1/8", lower_newel="{width: 3 1/2, place: {face: -2 3/4}}").sections[0]
+    assert section.upper_newel.face == section.line_length + INCH / 8
+    assert section.lower_newel.face == -INCH * 11 / 4
+    assert set(level_gaps(section)) == {section.gap}
+
+
+def test_a_row_that_would_stand_before_the_first_riser_is_no_row():
+    """From a face 6 in down the stair the first of any row that passes stands on no tread."""
+    setout = even(
+        lower_newel="{width: 3 1/2, place: {face: -6}}",
+        upper_newel="{width: 3 1/2, place: {face: 0}}",
+    )
+    (failure,) = [f for f in setout.failures if f.code == "even-spacing"]
+    assert "stand in a step: 1-1 by" in failure.text
+
+
 def test_a_newel_in_a_balusters_place_stands_in_an_even_row_too():
     whole = even(set_back="1/4").sections[0]
     section = even(set_back="1/4", lower_newel="{width: 3 1/2, place: {replaces: 1-1}}").sections[0]
@@ -351,3 +369,20 @@ def test_the_clearest_place_is_no_worse_than_any_on_a_fine_grid(drawn):
     grid = max(min(moving.clearance(n) for moving in row) for n in range(101))
     assert best >= grid - 1e-6
     assert clearest(row, (0.0, 100.0), best + 1e-6) is None
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.tuples(st.integers(1, 90), st.integers(1, 40)), min_size=1, max_size=8),
+    st.integers(-50, 700),
+    st.integers(0, 300),
+)
+def test_the_nearest_spans_are_all_that_a_clearance_hangs_on(widths, low, width):
+    """For spans in order, none over another, and any centre between two places."""
+    spans, at = [], 0.0
+    for free, blocked in widths:
+        spans.append((at + free, at + free + blocked))
+        at += free + blocked
+    near = nearest_spans(spans, low, low + width)
+    for s in range(low, low + width + 1):
+        assert clearance(s, near) == clearance(s, spans)

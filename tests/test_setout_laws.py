@@ -214,6 +214,36 @@ def test_auto_is_the_fewest_that_passes_with_the_allowance(flight, limit):
         assert any(opening.clear >= room for opening in fewer.openings)
 
 
+def counts(job, **changes):
+    section = set_out(job_in(written(job, changed(TREADS, changes)))).sections[0]
+    return [len(tread.marks) for tread in section.treads]
+
+
+@pytest.mark.parametrize("end", ["lower", "upper"])
+def test_a_newel_slim_above_its_foot_asks_for_more_on_every_tread(end):
+    """Three leave 2.79; a newel 4 in slimmer above its foot makes that 4.79, four 3.9375."""
+    slim = {f"{end}_newel": "{width: 5, narrowest: 1}"}
+    assert counts(None) == [3] * 6
+    assert counts(None, **slim) == [4] * 6
+    assert counts(None, **{f"{end}_newel": "{width: 5, narrowest: 2}"}) == [3] * 6
+
+
+def test_a_pattern_is_counted_where_it_stands():
+    """Two of 1/2 leave 4 on a run of 9 and would leave 4.5 on 10; there a 1 1/4 comes first."""
+    job = {
+        "balusters": "{a: {shape: square, width: 1/2}, b: {shape: square, width: 1 1/4}}",
+        "pattern": "[a, a, b]",
+    }
+    assert counts(job, treads="[9, 10]") == [2, 2]
+    assert counts({**job, "pattern": "[a]"}, treads="[9, 10]") == [3, 3]
+
+
+def test_a_tapered_tread_has_its_own_fewest_and_leaves_the_others_theirs():
+    winder = "{line_run: 15, front_skew: 0, back_skew: -20}"
+    treads = f"[10 1/4, {winder}]"
+    assert counts(None, treads=treads) == [3, 4]
+
+
 @FEW
 @given(tape("20", "140"), tape("0.5", "2"), tape("2", "5"), st.booleans())
 def test_auto_on_a_level_is_the_published_closed_form(length, width, limit, equal_fails):

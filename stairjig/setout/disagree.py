@@ -201,9 +201,8 @@ class _Stair:
         names = " or ".join(f"the {newel.end} {_kind(newel.kind)}" for newel in newels)
         where = names or "a newel"
         level = taped.off * cos(self._done.rail.pitch)
-        rank = 1.5 if self._proved() else 3.0
         effect = "only the rail's end moves by it, no mark does"
-        return _Cause(f"a rail end, {where}", level, rank, effect, ("further out", "further in"))
+        return _Cause(f"a rail end, {where}", level, 3.0, effect, ("further out", "further in"))
 
     def _measures(self, taped: _Taped) -> Iterator[_Measure]:
         steps = len(self._points)
