@@ -290,6 +290,16 @@ def test_a_row_held_where_it_hits_is_refused_with_its_own_count():
     assert "12 balusters come nearest, and of these 4 stand in a step: 1-3 by" in failure.text
 
 
+def test_marks_that_hit_have_the_names_that_a_newel_in_a_balusters_place_leaves_them():
+    """With 1-1 taken by the newel, what was 1-3 is 1-2."""
+    taken = {"lower_newel": "{width: 3 1/2, place: {replaces: 1-1}}"}
+    setout = even("[{run: 10 1/4, times: 4}]", per_tread="3", set_back="2", **taken)
+    (failure,) = setout.failures
+    assert "11 balusters come nearest, and of these 4 stand in a step: 1-2 by" in failure.text
+    assert in_a_step(setout.sections[0]) == ["1-2", "2-3", "3-3", "4-3"]
+    assert "2-3 by" in failure.text
+
+
 def test_the_comparison_is_shown_whichever_spacing_is_asked_for():
     for spacing in ("tread", "even"):
         setout = set_out(job_in(treads_file(treads=UNEVEN, spacing=spacing)))

@@ -378,6 +378,7 @@ def test_canadian_rises_differ_by_five_between_neighbours_and_ten_in_all(rises, 
         ("0.6875", "10 1/4", True),
         ("0.5", "11", False),
         ("0.5", "10.9375", True),
+        ("0.5", "11}, {run: 10.9375", True),
     ],
 )
 def test_an_irc_nosing(nosing, run, said):

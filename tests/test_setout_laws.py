@@ -56,6 +56,13 @@ def test_every_gap_of_a_tread_is_its_layout_gap_and_so_is_the_one_to_the_next(fl
 
 
 @FEW
+@given(flights())
+def test_the_pattern_runs_on_over_the_treads(flight):
+    names = [mark.type.name for mark in set_flight_out(flight).marks]
+    assert names == [f"k{place % len(flight.widths)}" for place in range(len(names))]
+
+
+@FEW
 @given(flights(), tape("9.5", "12"))
 def test_another_tread_in_front_moves_nothing_on_the_treads_behind_it(flight, run):
     """With one type: with several, the pattern runs on and other types stand there."""
