@@ -49,6 +49,47 @@ sections:
 """16 treads, the first bare, two widths, one newel that stands."""
 
 
+FLIGHT = """
+title: Edge house
+units: inch
+openings: irc
+balusters: {{{baluster}}}
+rail: {{height: 36, depth: 2 1/2, width: {rail}}}
+sections:
+  - {{name: Flight, kind: treads, side: {side}, rise: 7 1/2, nosing: 1 1/8, line: {line},
+     lower_newel: {{width: 3 1/2, place: {lower}}}, upper_newel: {{width: 4, place: {upper}}},
+     treads: [{treads}]{more}}}
+"""
+PLAIN = {
+    "baluster": "plain: {shape: square, width: 5/8}", "rail": "2 3/8", "side": "left",
+    "line": "1 3/4", "lower": "gap", "upper": "gap", "treads": "{run: 10 1/4, times: 4}",
+    "more": "",
+}  # fmt: skip
+CHANGES = {
+    "narrow rail": {"rail": "1"},
+    "newels that stand on treads": {"lower": "{face: 4}", "upper": "{face: -4}"},
+    "newels for balusters": {"lower": "{replaces: 1-1}", "upper": "{replaces: 4-3}"},
+    "tread ends not along the line": {
+        "line": "{front: 1 1/2, back: 2 1/2}", "treads": "{run: 10 1/4, skew: 12, times: 3}"
+    },
+    "no tread ends": {"more": ", line_from: string", "side": "right"},
+    "round with large feet": {
+        "baluster": "turned: {shape: round, width: 1 3/4, narrowest: 7/8, base: 2, "
+        "tread_hole: {size: 3/4, depth: 1}, rail_hole: {size: 3/4, depth: 3/4}}",
+        "more": ", set_back: 1/2",
+    },
+    "steep skew": {"treads": "{run: 9, skew: -50, times: 3}", "side": "right"},
+}  # fmt: skip
+"""Flights at the edges of what strips can be."""
+
+
+@cache
+def edge_case(name: str) -> Setout:
+    """A flight of `CHANGES` set out, on paper that its strips can be cut for."""
+    paper = "tabloid" if "skew" in name else "letter"
+    return set_out(job_of(FLIGHT.format(**{**PLAIN, **CHANGES[name]}), paper))
+
+
 def job_of(text: str, paper: str | None = None) -> Job:
     """A job from its text."""
     return read_job(text.encode(), "job.yaml", paper)

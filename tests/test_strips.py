@@ -7,7 +7,16 @@ from collections import defaultdict
 from math import hypot
 
 import pytest
-from packs import SAMPLE_NAMES, long_flight, planned, sample, strip_pages, strips_pdf
+from packs import (
+    CHANGES,
+    SAMPLE_NAMES,
+    edge_case,
+    long_flight,
+    planned,
+    sample,
+    strip_pages,
+    strips_pdf,
+)
 from plain_reader import PlainTile, joined, read_tiles
 
 from stairjig.report import as_json
@@ -47,10 +56,15 @@ CASES = [
     long_flight("left"),
     long_flight("right", "a4"),
     *(sample(name) for name in SAMPLE_NAMES),
+    *(edge_case(name) for name in CHANGES),
+]
+IDS = [
+    *(f"{setout.job.title}-{setout.job.paper.name}" for setout in CASES[: -len(CHANGES)]),
+    *CHANGES,
 ]
 
 
-@pytest.mark.parametrize("setout", CASES, ids=lambda s: f"{s.job.title}-{s.job.paper.name}")
+@pytest.mark.parametrize("setout", CASES, ids=IDS)
 def test_every_mark_stands_once_on_a_tread_or_shoe_strip_and_once_on_a_rail_strip(
     setout: Setout,
 ) -> None:
@@ -136,7 +150,7 @@ def far(one, two) -> float:  # type: ignore[no-untyped-def]
     return max(min(hypot(u - a, v - b) for a, b in two) for u, v in one)
 
 
-@pytest.mark.parametrize("setout", CASES, ids=lambda s: f"{s.job.title}-{s.job.paper.name}")
+@pytest.mark.parametrize("setout", CASES, ids=IDS)
 def test_no_tile_overlaps_another_a_margin_or_a_bar(setout: Setout) -> None:
     plan = planned(setout)
     frame = Frame(setout.job.paper)
@@ -162,7 +176,7 @@ def box_of(points):  # type: ignore[no-untyped-def]
     return min(us), min(vs), max(us), max(vs)
 
 
-@pytest.mark.parametrize("setout", CASES, ids=lambda s: f"{s.job.title}-{s.job.paper.name}")
+@pytest.mark.parametrize("setout", CASES, ids=IDS)
 def test_no_words_lie_over_a_base_a_cross_other_words_or_an_edge(setout: Setout) -> None:
     for tile in read_tiles(strips_pdf(strip_pages(setout))):
         boxes = [(text.text, words_box(text)) for text in tile.texts]

@@ -93,7 +93,7 @@ def _strip(
 ) -> Piece:
     half = max(wide, NARROWEST) / 2
     low, high = _reach(section.rail, section.marks)
-    reach = half - FROM_EDGE
+    reach, side = half - FROM_EDGE, min(wide / 2 if wide < NARROWEST else half, half) - 1.5
     across = tuple(
         Stroke(((-reach, v), (reach, v)), Pen.RISER) for v in risers if low + 0.5 < v < high - 0.5
     )
@@ -112,7 +112,7 @@ def _strip(
         across=across,
         spots=spots,
         shut=tuple((v - NO_JOINT_NEAR, v + NO_JOINT_NEAR) for v in risers),
-        lanes=(Lane(-half + 1.5, -1.2, low, high), Lane(1.2, half - 1.5, low, high)),
+        lanes=(Lane(-side, -1.2, low, high), Lane(1.2, side, low, high)),
         words=words,
         turned=True,
         zero=0.0,

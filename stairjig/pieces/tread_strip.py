@@ -189,7 +189,7 @@ def _newel_labels(newel: SetNewel, shape: Stroke) -> tuple[Text, ...]:
     wide, high = max(width(line, LABEL, True) for line in lines), LABEL * 2.8
     low, top = (pick(v for _, v in shape.points) for pick in (min, max))
     for step in range(int((top - low) / 2)):
-        v = top - 2.0 - step * 2.0
+        v = top - NICK[1] - 2.0 - step * 2.0
         corners = [(u, w) for u in (1.2, 1.8 + wide) for w in (v - high, v + 1.0)]
         if all(inside(shape.points, corner) for corner in corners):
             return tuple(

@@ -92,29 +92,33 @@ def _put(lanes: Lanes, words: Words, accept: Accept = anywhere) -> list[Text]:
 def _piece_name(lanes: Lanes, name: Words, tile: Tile) -> list[Text]:
     """The strip's name on one line; where no lane holds it, up the strip beside its edge."""
     near = tile.low if tile.piece.turned else tile.high
-
-    def one(texts: Sequence[Text]) -> bool:
-        return len(texts) == 1
-
     for size in (name.size, SMALL):
-        texts = _put(lanes, Words(name.text, size, True, near), one)
+        texts = _put(lanes, Words(name.text, size, True, near), _on_one_line)
         if texts:
             return texts
     edge = max(u for u, _ in tile.outline) - _EDGE - SMALL * DROP
     return [Text(name.text, (edge, tile.low + REGISTER_ROOM), SMALL, True, angle=90)]
 
 
+def _on_one_line(texts: Sequence[Text]) -> bool:
+    return len(texts) == 1
+
+
 def _spot_words(lanes: Lanes, spot: Spot, tile: Tile) -> list[Text]:
     """A mark's name and its reading, nearer to it than to any other."""
     turned, mine, v = tile.piece.turned, _nearer(spot, tile), spot.at[1]
+
+    def mine_on_one_line(texts: Sequence[Text]) -> bool:
+        return _on_one_line(texts) and mine(texts)
+
     texts = [] if turned else _level_with(lanes, spot)
     if not texts:
-        texts = _put(lanes, Words(spot.name, NAME_SIZE, True, v), mine)
+        texts = _put(lanes, Words(spot.name, NAME_SIZE, True, v), mine_on_one_line)
     if len(texts) < 2:
         words = spot.reading if turned else f"reads {spot.reading}"
         order = lanes[::-1] if turned else lanes
         for size in (READING_SIZE, SMALL):
-            placed = _put(order, Words(words, size, False, v), mine)
+            placed = _put(order, Words(words, size, False, v), mine_on_one_line)
             if placed:
                 return texts + placed
     return texts
@@ -176,7 +180,7 @@ def _joint_words(lanes: Lanes, tile: Tile, joint: Joint, said: JointWords) -> li
         for mark in joint.marks
     ]
     reading = f"joint {joint.number}: {said.reading} from {tile.piece.origin}"
-    texts += _put(lanes, Words(reading, SMALL, v=joint.v))
+    texts += _put(lanes, Words(reading, SMALL, v=joint.v), _on_one_line)
     texts += _put(lanes, Words(_partner(tile, above, said), SMALL, bold=True, v=joint.v))
     return texts if above else texts + _lap_words(tile, joint)
 
