@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stairjig.errors import BadInput, Place, Problem
+from stairjig.lengths import Shown
 from stairjig.readings.diagnose import diagnose
 from stairjig.readings.filled import read_fields
 from stairjig.readings.match import match
@@ -83,7 +84,7 @@ def _checked(
 
 def bow_lines(section: SectionSetout, rail: RailMarks) -> tuple[str, ...]:
     """What a gap under a straightedge means for marks plumbed to this rail."""
-    shown = rail.shown
+    shown = Shown(rail.shown.units, rail.shown.step / 4)
     gap = bow_limit(section.rail.pitch)
     if gap is None:
         return ()

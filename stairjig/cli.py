@@ -18,6 +18,7 @@ from stairjig import __version__
 from stairjig.errors import BadInput, Problem, Refusal
 
 if TYPE_CHECKING:
+    from stairjig.pack import Pack
     from stairjig.setout.values import Setout
 
 DONE, FAILS, WRONG = 0, 1, 2
@@ -307,23 +308,32 @@ def _pack(call: argparse.Namespace) -> int:
     from stairjig.printers import remembered
 
     source = Path(call.job)
-    path = Path(f"{source.stem}.pdf") if call.output is None else target(call.output)
+    part = "-reprint" if call.only or call.sheet is not None else ""
+    path = Path(f"{source.stem}{part}.pdf") if call.output is None else target(call.output)
     _keep_input(source, path)
     opened = open_job(source, call.paper)
     from stairjig.pack import make_pack
 
     printer = remembered(call.printer) if call.printer else None
-    pack = make_pack(opened.job, opened.wanted.overridden(call.only, call.sheet, printer))
+    wanted = opened.wanted.overridden(call.only, call.sheet, printer)
+    pack = make_pack(opened.job, wanted)
     _save_job(call, opened.job.source)
     write_whole(path, pack.data)
     for warning in pack.setout.warnings:
         print(f"note: {warning}", file=sys.stderr)
-    paper = pack.papers[0]
-    print(
-        f"{path}: {pack.sheets} sheets on {paper.name}, {paper.sheets} of them strips with "
-        f"{paper.joints} joints; pack {pack.setout.pack_id}, read back and proved"
-    )
+    print(f"{path}: {_packed(pack, wanted.reprint)}; read back and proved")
     return DONE
+
+
+def _packed(pack: Pack, reprint: bool) -> str:
+    paper = pack.papers[0]
+    sheets = "1 sheet" if pack.sheets == 1 else f"{pack.sheets} sheets"
+    if reprint:
+        return f"a reprint of {sheets} on {paper.name}, pack {pack.setout.pack_id}"
+    return (
+        f"{sheets} on {paper.name}, {paper.sheets} of them strips with {paper.joints} joints, "
+        f"pack {pack.setout.pack_id}"
+    )
 
 
 def _keep_input(source: Path, path: Path) -> None:
@@ -365,6 +375,11 @@ def _proved(setout: Setout, reprint: bool) -> str:
         return "a reprint; every mark on it is in its place"
     marks = sum(len(section.marks) for section in setout.sections)
     return f"{marks} marks on treads and rail, all in their places"
+
+
+def _prints(factor: float) -> str:
+    off = (1 / factor - 1) * 100
+    return f"{abs(off):.2f} % too {'small' if off < 0 else 'large'}" if off else "true"
 
 
 def _add_check(commands: _Commands) -> None:  # type: ignore[valid-type]
@@ -433,10 +448,10 @@ def _printer(call: argparse.Namespace) -> int:
     if (call.along is None) != (call.across is None):
         raise BadInput(Problem("both bars are needed", "give --along and --across"))
     if call.along is None:
-        printer, said = remembered(call.name), "is"
+        printer = remembered(call.name)
     else:
-        printer, said = measured(call.name, call.along, call.across), "kept:"
+        printer = measured(call.name, call.along, call.across)
         keep(printer)
-    along, across = (printer.along - 1) * 100, (printer.across - 1) * 100
-    print(f"printer {printer.name} {said} drawn {along:+.2f} % along and {across:+.2f} % across")
+    along, across = (_prints(factor) for factor in (printer.along, printer.across))
+    print(f"printer {printer.name} prints {along} along and {across} across; --printer mends that")
     return DONE

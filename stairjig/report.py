@@ -141,6 +141,11 @@ def as_list(setout: Setout, papers: Sequence[PaperCount]) -> str:
     lines += _findings("Know before you print:", setout.warnings)
     lines += _findings("REFUSED:", setout.failures)
     lines += [f"  mend: {change.section}: {change.words}" for change in setout.changes]
+    lines += [
+        "",
+        "from riser: level, from the face of the riser below; rail: along the underside, from the "
+        "first mark.",
+    ]
     lines += ["", "The local code and its inspector are the law; this list is a help."]
     return "\n".join(lines) + "\n"
 
@@ -190,7 +195,7 @@ def _gaps(setout: Setout, section: SectionSetout) -> Iterable[str]:
 
 def _table(setout: Setout, section: SectionSetout) -> Iterable[str]:
     shown = setout.job.shown
-    where = "on tread" if section.treads else "along"
+    where = "from riser" if section.treads else "from face"
     heads = ("mark", "type", where, "rail", "spacing", "visible", "cut")
     rows, last = [heads], None
     for mark in section.marks:

@@ -14,7 +14,7 @@ from packs import SAMPLES, sample
 from pypdfium2 import raw
 
 from stairjig.cli import main
-from stairjig.lengths import INCH
+from stairjig.lengths import INCH, Shown
 from stairjig.proof.reading import read_pdf
 
 JOB = str(SAMPLES / "kestrel-mill.yaml")
@@ -32,9 +32,7 @@ def running(error: float = 0.375) -> list[str]:
 
 def spacings(error: float = 0.375) -> list[str]:
     places = [mark.rail + (error * 25.4 if n == WRONG else 0.0) for n, mark in enumerate(MARKS)]
-    return [
-        SETOUT.job.shown.plain(high - low) for low, high in itertools.pairwise(places)
-    ]
+    return [SETOUT.job.shown.plain(high - low) for low, high in itertools.pairwise(places)]
 
 
 @pytest.fixture(scope="module")
@@ -174,4 +172,4 @@ def test_bow_is_told_in_figures(capsys: pytest.CaptureFixture[str]) -> None:
 
     main(["check", JOB, "--running", ", ".join(running(0.0))])
     gap = float(INCH) / 16 / tan(SETOUT.sections[0].rail.pitch)
-    assert f"a gap of {SETOUT.job.shown.text(gap)} between" in capsys.readouterr().out
+    assert f"a gap of {Shown('inch', INCH / 64).text(gap)} between" in capsys.readouterr().out

@@ -26,6 +26,7 @@ from job_files import (
 )
 
 from stairjig.errors import BadInput
+from stairjig.job.reader import read_job
 from stairjig.lengths import INCH
 from stairjig.setout.build import set_out
 from stairjig.setout.footing import BACK, END, FRONT, edges_over, overhangs
@@ -445,3 +446,28 @@ def test_a_plowed_rail_is_bored_for_nothing_so_no_cut_length_is_given():
     plowed["rail"] = "{height: 36, depth: 2 1/2, width: 2 3/8}"
     first = section_of(written(plowed)).marks[0]
     assert inches(first.cut - first.visible) == pytest.approx(1 + 3 / 4 - 1 / 8)
+
+
+@pytest.mark.parametrize(
+    ("limits", "told"),
+    [
+        ("{stair: 44 3/8, level: 4, triangle: 6}", ["stair"]),
+        ("{stair: 4 3/8, level: 40, triangle: 60}", ["level", "triangle"]),
+        ("{stair: 4 3/8, level: 4, triangle: 6}", []),
+    ],
+)
+def test_a_limit_wider_than_any_named_rule_set_is_warned_of(limits: str, told: list[str]) -> None:
+    text = (
+        f"title: Plover\nunits: inch\nopenings: {limits}\n"
+        "balusters: {plain: {shape: square, width: 5/8}}\n"
+        "rail: {height: 36, depth: 2 1/2, width: 2 3/8}\nsections:\n"
+        "  - {name: F, kind: treads, side: left, rise: 7 1/2, nosing: 1 1/8, line: 1 3/4,\n"
+        "     lower_newel: {width: 3 1/2}, upper_newel: {width: 3 1/2},\n"
+        "     treads: [10 1/4, 10 1/3, 10 1/4]}\n"
+    )
+    warnings = set_out(read_job(text.encode(), "job.yaml")).warnings
+    wide = [w.text for w in warnings if w.code == "limit-wide"]
+    assert [words.split()[1] for words in wide] == told
+    odd = [w.text for w in warnings if w.code == "odd-fraction"]
+    assert len(odd) == 1
+    assert odd[0].startswith("10 1/3 (job.yaml:9:")

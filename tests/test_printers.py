@@ -65,7 +65,7 @@ def test_a_broken_file_is_told_and_left_alone(content: str) -> None:
 
 def test_the_command_keeps_shows_and_refuses(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["printer", "office", "--along", "9 31/32", "--across", "6 31/32"]) == 0
-    assert "+0.31 % along and +0.45 % across" in capsys.readouterr().out
+    assert "0.31 % too small along and 0.45 % too small across" in capsys.readouterr().out
     assert main(["printer", "office"]) == 0
     assert main(["printer", "office", "--along", "9 1/2", "--across", "7"]) == 2
     assert "fit to page" in capsys.readouterr().err

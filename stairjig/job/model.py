@@ -14,6 +14,8 @@ from stairjig.errors import Place
 from stairjig.lengths import Angle, Length, Shown, Units
 from stairjig.rules import RuleSet
 
+NOTHING = Length(Fraction(0))
+SQUARE = Angle(Fraction(0))
 MOST_TREADS = 200
 """Treads in one section."""
 MOST_BALUSTERS = 10_000
@@ -78,8 +80,8 @@ class Newel:
     """
 
     kind: Literal["post", "wall", "none"]
-    width: Length = Length(Fraction(0))
-    narrowest: Length = Length(Fraction(0))
+    width: Length = NOTHING
+    narrowest: Length = NOTHING
     place: Literal["gap", "face", "replaces"] = "gap"
     face: Length | None = None
     replaces: str | None = None
@@ -114,8 +116,8 @@ class Tread:
     depth: Length | None = None
     line_run: Length | None = None
     sides: Sides | None = None
-    front_skew: Angle = Angle(Fraction(0))
-    back_skew: Angle = Angle(Fraction(0))
+    front_skew: Angle = SQUARE
+    back_skew: Angle = SQUARE
     per_tread: int | None = None
     bare: bool = False
     where: Place | None = field(default=None, compare=False)
@@ -187,7 +189,7 @@ class LevelSection:
 
 @dataclass(frozen=True, slots=True)
 class BottomRail:
-    """A rail under the balusters over open treads: `lift` plumb above the nosings, and the stair."""
+    """A rail under the balusters over open treads: `lift` plumb above its nosings."""
 
     lift: Length
     rise: Length

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
 from stairjig.job.document import Block, Broken, Word, read_document
-from stairjig.job.faults import Faults, printable, quoted
+from stairjig.job.faults import Faults, nearest, printable, quoted
 from stairjig.job.fields import Fields, as_fields
 from stairjig.job.model import MOST_BALUSTERS, Job
 from stairjig.job.papers import read_paper
@@ -149,8 +149,14 @@ def _openings(fields: Fields) -> RuleSet:
         fields.lacks("openings")
         return blank
     if isinstance(node, Word):
-        name = fields.choice("openings", tuple(RULE_SETS))
-        return RULE_SETS.get(name, blank)
+        if node.text.strip().casefold() not in RULE_SETS:
+            fields.wrong(
+                "openings",
+                f"openings cannot be {quoted(node.text)}",
+                f"{nearest(node.text, tuple(RULE_SETS))}; or your own, {{stair: 4 3/8, level: 4}}",
+            )
+            return blank
+        return RULE_SETS[node.text.strip().casefold()]
     limits = fields.block("openings", "openings")
     return _own_limits(limits) if limits else blank
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from stairjig.lengths import INCH
 from stairjig.readings.cases import Case
 from stairjig.readings.causes import Cause
 from stairjig.readings.further import further
@@ -27,6 +28,11 @@ FORMS = {
     "turned": {"inch": "two digits turned round", "mm": "two digits turned round"},
     "": {"inch": "nothing else is off there", "mm": "nothing else is off there"},
 }
+
+
+HELD = (float(INCH), 10.0)
+"""Lines of a tape that are held on the first mark where its hook is in the way, mm."""
+HELD_WITHIN = 2.4
 
 
 def verdicts(
@@ -156,7 +162,15 @@ def _first_or_rest(cause: Cause, rail: RailMarks) -> Said:
         f"either mark {first}, the first, is {_off(-cause.amount, rail)}, "
         f"or {rest} is {_off(cause.amount, rail)}"
     )
-    return says, f"plumb mark {first} up again: redo it if it is off, else all the others"
+    do = f"plumb mark {first} up again: redo it if it is off, else all the others"
+    if any(abs(cause.amount - held) < HELD_WITHIN for held in HELD):
+        line = _held(cause.amount)
+        do = f"was the tape held at its {line} line and that not taken off? If not, {do}"
+    return says, do
+
+
+def _held(amount: float) -> str:
+    return "1 in" if amount > 20 else "10 mm"
 
 
 def _missing(cause: Cause, rail: RailMarks) -> Said:

@@ -10,6 +10,7 @@ from stairjig.setout.changes import smallest_changes
 from stairjig.setout.compare import spacing_notes
 from stairjig.setout.disagree import rail_warnings
 from stairjig.setout.flight import set_flight
+from stairjig.setout.odd_fractions import odd_fractions
 from stairjig.setout.straight import set_straight
 from stairjig.setout.values import SectionSetout, Setout
 
@@ -20,7 +21,8 @@ def set_out(job: Job) -> Setout:
     Raises `BadInput`, all sections' problems at once, for measures that make no stair.
     """
     sections: list[SectionSetout] = []
-    warnings: list[Finding] = []
+    warnings = list(opening_checks.wide_limit_warnings(job.openings, job.shown))
+    warnings += odd_fractions(job)
     failures: list[Finding] = []
     problems: list[Problem] = []
     balusters = 0

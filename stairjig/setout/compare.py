@@ -29,7 +29,11 @@ def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tupl
     gaps = list(by_tread.gaps.values())
     if max(gaps) - min(gaps) <= _SAME:
         return ()
-    text = f"spacing by the tread has gaps of {gap_range(gaps, fine)}; {_even(job, section, done)}"
+    if section.spacing == "even":
+        text = f"every gap is equal; by the tread they would be {gap_range(gaps, fine)}"
+    else:
+        by_tread_gaps = f"spacing by the tread has gaps of {gap_range(gaps, fine)}"
+        text = f"{by_tread_gaps}; {_even(job, section, done)}"
     return (Finding("spacing-comparison", section.name, text),)
 
 

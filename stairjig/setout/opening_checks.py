@@ -47,6 +47,24 @@ def _of_end(
         yield Finding("newel-uneven", section.name, text)
 
 
+WIDEST_USUAL = {"stair": Fraction(125), "level": Fraction(125), "triangle": 6 * INCH}
+"""The widest limit that any of the named rule sets has for each kind of opening, mm."""
+
+
+def wide_limit_warnings(rules: RuleSet, shown: Shown) -> tuple[Finding, ...]:
+    """Limits given by hand that are wider than any named rule set's: a digit too many, perhaps."""
+    found = []
+    for kind, usual in WIDEST_USUAL.items():
+        limit = limit_of(rules, kind)  # type: ignore[arg-type]
+        if limit and limit.mm > usual:
+            text = (
+                f"the {kind} limit of {shown.text(limit.mm)} is wider than any rule set here has "
+                f"({shown.text(usual)}): is it what the local official said?"
+            )
+            found.append(Finding("limit-wide", "", text))
+    return tuple(found)
+
+
 def opening_warnings(
     section: str, openings: Sequence[Opening], rules: RuleSet, allowance: Real, shown: Shown
 ) -> tuple[Finding, ...]:
