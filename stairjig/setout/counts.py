@@ -76,10 +76,22 @@ class TreadCounts:
         if not any(self._shares(tread) for tread in self.treads):
             return self._counted(0)[0]
         for shared in range(1, MOST_ON_A_TREAD + 1):
-            counts, passes = self._counted(shared)
+            try:
+                counts, passes = self._counted(shared)
+            except BadInput:
+                if shared == 1:
+                    raise
+                break
             if passes:
                 return counts
-        raise BadInput(Problem("no number of balusters on a tread passes", "check widths and runs"))
+        longest = max(filter(self._shares, self.treads), key=lambda tread: tread.line_run)
+        raise BadInput(
+            Problem(
+                f"no one number of balusters passes on all treads: tread {longest.number}, the "
+                "longest, needs more than the others hold",
+                f"check the run of tread {longest.number} and the widths, or give per_tread",
+            )
+        )
 
     @property
     def by_hand(self) -> int | None:
