@@ -174,7 +174,7 @@ def test_a_newel_that_is_slim_above_its_foot_is_brought_nearer_by_more():
 
 
 def test_a_newel_off_the_sixteenths_is_brought_to_one():
-    for end, face in (("upper", "2.03"), ("lower", "-5.03")):
+    for end, face in (("upper", "2.03"), ("lower", "-5.03"), ("lower", "-4.38")):
         section = flight(**{f"{end}_newel": {**POST, "place": {"face": face}}})
         check(section, [f"{end}_newel.place.face"])
 
