@@ -246,6 +246,9 @@ def _add_layout(commands: _Commands) -> None:  # type: ignore[valid-type]
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="everything, in mm, as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, in mm, as CSV")
+    form.add_argument(
+        "--schedule", action="store_true", help="holes and cuts by mark, as CSV"
+    )
     parser.set_defaults(command=_layout)
 
 
@@ -254,13 +257,14 @@ def _layout(call: argparse.Namespace) -> int:
     from stairjig.intake import open_job
     from stairjig.pieces.build import cut_pieces
     from stairjig.setout.build import set_out
+    from stairjig.setout.schedule import schedule_csv
     from stairjig.sheets.advice import advice, plan_or_explain
 
     job = open_job(Path(call.job), call.paper).job
     setout = set_out(job)
     _save_job(call, job.source)
-    if call.csv:
-        sys.stdout.write(report.as_csv(setout))
+    if call.csv or call.schedule:
+        sys.stdout.write(report.as_csv(setout) if call.csv else schedule_csv(setout))
         return DONE if setout.passes else FAILS
     refused: Refusal | None = None
     papers: list[tuple[str, int, int]] = []

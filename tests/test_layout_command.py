@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from job_files import JOB, TREADS, changed, sloped_file, treads_file, written
+from packs import sample
 
 from stairjig.cli import main
 
@@ -254,3 +255,14 @@ def test_it_runs_as_a_program_of_its_own(tmp_path):
     assert done.stderr == ""
     assert "11 balusters pass (now 10)" in done.stdout
     assert JOB["title"] in done.stdout
+
+
+def test_the_schedule_lists_holes_and_cuts_of_every_mark(capsys) -> None:
+    setout = sample("kestrel-mill.yaml")
+    assert main(["layout", "--schedule", str(SAMPLES / "kestrel-mill.yaml")]) == 0
+    rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    marks = setout.sections[0].marks
+    assert [row["mark"] for row in rows] == [mark.name for mark in marks]
+    for row, mark in zip(rows, marks, strict=True):
+        assert mark.cut is not None
+        assert float(row["cut"]) == pytest.approx(mark.cut)
