@@ -300,14 +300,20 @@ def test_marks_that_hit_have_the_names_that_a_newel_in_a_balusters_place_leaves_
     assert "2-3 by" in failure.text
 
 
-def test_the_comparison_is_shown_whichever_spacing_is_asked_for():
-    for spacing in ("tread", "even"):
-        setout = set_out(job_in(treads_file(treads=UNEVEN, spacing=spacing)))
-        (text,) = [w.text for w in setout.warnings if w.code == "spacing-comparison"]
-        assert text == (
+@pytest.mark.parametrize(
+    ("spacing", "said"),
+    [
+        (
+            "tread",
             "spacing by the tread has gaps of 2 3/4″ to 2 13/16″; "
-            "spacing: even makes every gap 3 15/32″ with 15 balusters"
-        )
+            "spacing: even makes every gap 3 15/32″ with 15 balusters",
+        ),
+        ("even", "every gap is equal; by the tread they would be 2 3/4″ to 2 13/16″"),
+    ],
+)
+def test_the_comparison_is_shown_whichever_spacing_is_asked_for(spacing, said):
+    setout = set_out(job_in(treads_file(treads=UNEVEN, spacing=spacing)))
+    assert [w.text for w in setout.warnings if w.code == "spacing-comparison"] == [said]
 
 
 def test_the_comparison_says_why_even_spacing_cannot_be_done():
