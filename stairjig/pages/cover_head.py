@@ -55,10 +55,11 @@ def _id_box(pack_id: str, left: float, bottom: float) -> list[Item]:
     """Draw the pack ID in a heavy frame."""
     wide, high = _BOX
     middle = left + wide / 2
+    size = min(ID_SIZE, ID_SIZE * (wide - 8.0) / width(pack_id, ID_SIZE, True))
     return [
         rectangle(left + 0.4, bottom + 0.4, wide - 0.8, high - 0.8, Pen.HEAVY),
         Text("pack", (left + 4.0, bottom + high - 6.4), BODY, bold=True),
-        Text(pack_id, (middle, bottom + 10.6), ID_SIZE, bold=True, anchor="middle"),
+        Text(pack_id, (middle, bottom + 10.6), size, bold=True, anchor="middle"),
         Text("the same on every sheet and strip", (middle, bottom + 3.4), 2.5, anchor="middle"),
     ]
 
