@@ -10,7 +10,6 @@ from __future__ import annotations
 import contextlib
 import errno
 import os
-import secrets
 import stat
 from collections.abc import Iterator
 from pathlib import Path
@@ -105,7 +104,7 @@ def _held_part(folder: Path) -> tuple[Path, int]:
     Between its making and its holding another run may take it for a dead one: then one more.
     """
     for _ in range(_TRIES):
-        part = folder / f"{_PREFIX}{secrets.token_hex(8)}{_SUFFIX}"
+        part = folder / f"{_PREFIX}{os.urandom(8).hex()}{_SUFFIX}"
         descriptor = os.open(part, _READ_WRITE | os.O_CREAT | os.O_EXCL, 0o666)
         try:
             if _held(descriptor) and _is_at(part, descriptor):

@@ -100,6 +100,8 @@ def _carried(files: Mapping[str, bytes], name: str, paper: str | None) -> Opened
 
 def missing_signs(text: str) -> str:
     """The characters of a name that the pack's fonts have no sign for."""
+    if text.isascii() and text.isprintable():
+        return ""  # the fonts need not be read for that
     from stairjig.type import missing
 
     return missing(text)

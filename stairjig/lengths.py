@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
+from math import floor
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -48,6 +50,8 @@ _THOUSANDS = re.compile("[0-9],[0-9]{3}(?![0-9])")
 _LONGEST_TEXT = 40
 _LONGEST = 1000 * FOOT
 _HAIR = Fraction(1, 10**9)
+_NEAR = 1e-6
+"""Of a step; a float of less than a kilometre is nowhere near as far off."""
 
 
 class NotALength(ValueError):  # noqa: N818
@@ -206,18 +210,24 @@ class Shown:
         Python's own `round` would take half to even. A float within `_HAIR` of a half counts as
         one, so that two ways of computing the same length show the same figure.
         """
-        exact = abs(Fraction(mm)) + (_HAIR if isinstance(mm, float) else 0)
-        steps = exact / self.step + Fraction(1, 2)
-        whole = steps.numerator // steps.denominator
-        return (-whole if mm < 0 else whole) * self.step
+        return self._steps(mm) * self.step
+
+    def _steps(self, mm: Real) -> int:
+        """How many steps that is; of a float in floats, unless it comes near a half."""
+        if isinstance(mm, float):
+            near = abs(mm) / float(self.step) + 0.5
+            whole = floor(near)
+            if not _NEAR < near - whole < 1 - _NEAR:
+                whole = floor((abs(Fraction(mm)) + _HAIR) / self.step + Fraction(1, 2))
+        else:
+            top = abs(mm.numerator) * self.step.denominator
+            bottom = mm.denominator * self.step.numerator
+            whole = (2 * top + bottom) // (2 * bottom)
+        return -whole if mm < 0 else whole
 
     def plain(self, mm: Real) -> str:
         """The rounded length without its unit: `10 13/16`, `-3 7/8`, `88`, `26.5`."""
-        rounded = self.rounded(mm)
-        sign = "-" if rounded < 0 else ""
-        if self.units == "mm":
-            return f"{sign}{float(abs(rounded)):.10g}"
-        return sign + _mixed(abs(rounded) / INCH)
+        return _figures(self.units, self.step, self._steps(mm))
 
     def text(self, mm: Real) -> str:
         """The rounded length with its unit, as a tape reads: `10 13/16″` or `88 mm`."""
@@ -231,6 +241,13 @@ class Shown:
         feet, inches = divmod(abs(rounded), FOOT)
         sign = "-" if rounded < 0 else ""
         return f"{self.text(mm)} ({sign}{feet}′ {_mixed(inches / INCH)}″)"
+
+
+@lru_cache(maxsize=16_384)
+def _figures(units: Units, step: Fraction, steps: int) -> str:
+    """So many steps without their unit; a pack says few lengths, and each of them often."""
+    sign, length = "-" if steps < 0 else "", abs(steps) * step
+    return sign + (f"{float(length):.10g}" if units == "mm" else _mixed(length / INCH))
 
 
 def _mixed(inches: Fraction) -> str:

@@ -23,7 +23,6 @@ from stairjig.pages.test_sheet import test_sheet_pages
 from stairjig.pdf import write_pdf
 from stairjig.pieces.build import cut_pieces
 from stairjig.pieces.selection import chosen
-from stairjig.proof.prove import prove
 from stairjig.setout.build import set_out
 from stairjig.setout.values import Setout
 from stairjig.sheets.advice import PaperCount, advice, plan_or_explain
@@ -64,6 +63,8 @@ def make_pack(job: Job, wanted: Wanted = WHOLE, proof: bool = True) -> Pack:
         pages = tuple(scaled(page, *wanted.scale) for page in pages)
     data = write_pdf(pages, job.title, attachments(job, wanted), setout.pack_id, job.units)
     if proof:
+        from stairjig.proof.prove import prove
+
         faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None)
         if faults:
             raise Refusal(*faults)

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 from importlib.resources import as_file, files
+from typing import TYPE_CHECKING
 
-from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
+if TYPE_CHECKING:
+    from reportlab.pdfbase.ttfonts import TTFont
 
 REGULAR, BOLD = "stairjig", "stairjig-bold"
 _FILES = {REGULAR: "DejaVuSansCondensed.ttf", BOLD: "DejaVuSansCondensed-Bold.ttf"}
@@ -20,6 +21,10 @@ _KEPT = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b)|(?<=⌀) ")
 
 @lru_cache(maxsize=1)
 def _registered() -> dict[str, TTFont]:
+    """The fonts by name; imported and read when the first word is measured."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
     fonts = {}
     for name, file in _FILES.items():
         with as_file(files("stairjig.fonts") / file) as path:
@@ -39,10 +44,33 @@ def font_size(size: float) -> float:
     return size / CAPITALS
 
 
+class _Advances(dict[str, float]):
+    """How far each sign moves on, in thousandths of the font's size."""
+
+    def __init__(self, bold: bool) -> None:
+        super().__init__()
+        self.face = _registered()[font(bold)].face
+
+    def __missing__(self, sign: str) -> float:
+        advance = float(self.face.charWidths.get(ord(sign), self.face.defaultWidth))
+        self[sign] = advance
+        return advance
+
+
+@lru_cache(maxsize=2)
+def _advances(bold: bool) -> _Advances:
+    return _Advances(bold)
+
+
+def _advance(text: str, bold: bool) -> float:
+    """How far a text moves on; exact, for a font's own units are binary fractions of these."""
+    return sum(map(_advances(bold).__getitem__, text))
+
+
 @lru_cache(maxsize=65_536)
 def width(text: str, size: float, bold: bool = False) -> float:
     """How wide `text` comes out, mm, with capitals `size` mm high."""
-    return float(pdfmetrics.stringWidth(text, font(bold), font_size(size)))
+    return 0.001 * font_size(size) * _advance(text, bold)
 
 
 def missing(text: str) -> str:
@@ -57,11 +85,14 @@ def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str
     No line ends within a length: `5 1/8″`, `88 mm`, `⌀ 11/16″`.
     """
     lines: list[str] = []
+    unit, space, taken = 0.001 * font_size(size), _advance(" ", bold), 0.0
     for kept in _KEPT.sub("\0", text).split():
         word = kept.replace("\0", " ")
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and width(longer, size, bold) <= room:
-            lines[-1] = longer
+        more = _advance(word, bold)
+        if lines and unit * (taken + space + more) <= room:
+            lines[-1] = f"{lines[-1]} {word}"
+            taken += space + more
         else:
             lines.append(word)
+            taken = more
     return lines

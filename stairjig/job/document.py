@@ -29,9 +29,7 @@ DEEPEST = 20
 """Lists and blocks of keys inside one another."""
 MOST_NODES = 25_000
 """Words, lists and blocks of keys in a job file; ten thousand balusters come to fewer."""
-_UNREADABLE = re.compile(
-    "[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]"
-)
+_UNREADABLE = re.compile("[\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
 _YAML_OWN = "tag:yaml.org,2002:"
 _BOM = b"\xef\xbb\xbf"
 
