@@ -11,7 +11,7 @@ from stairjig.job.faults import quoted
 from stairjig.job.fields import Fields, as_fields
 from stairjig.job.model import MOST_TREADS, Sides, Tread
 from stairjig.job.scalars import length
-from stairjig.lengths import Angle
+from stairjig.lengths import FOOT, Angle
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 MOST_ON_A_TREAD = 50
 STEEPEST_SKEW = 80
 """Degrees; nearer to a right angle the line would run along the riser."""
+LONGEST_RUN = 20 * FOOT
+"""A tread that long takes more balusters than one may have: its unit was mistaken."""
 _MEASURES = ("run", "depth", "line_run", "sides")
 _SKEWS = ("skew", "front_skew", "back_skew")
 _SQUARE = Angle(Fraction(0))
@@ -63,6 +65,7 @@ def written_out(items: Sequence[Item], first: int) -> tuple[Tread, ...]:
 def _item(node: Node, reading: Reading) -> Item:
     if isinstance(node, Word):
         run = length(node, "run", reading)
+        _check_longest("run", run, reading)
         return Item(Tread(0, run=run, where=node.where))
     fields = as_fields(node, "a tread", "a tread", reading)
     if fields is None:
@@ -86,10 +89,22 @@ def _tread(fields: Fields) -> Tread:
         bare=fields.flag("bare"),
         where=fields.where,
     )
+    for key in _MEASURES[:3]:
+        _check_longest(key, getattr(tread, key), fields.reading)
     _check_square_measure(fields, tread)
     if tread.bare and "per_tread" in fields:
         fields.wrong("per_tread", "a bare tread carries no balusters", "leave per_tread out")
     return tread
+
+
+def _check_longest(key: str, measure: Length | None, reading: Reading) -> None:
+    if measure and measure.mm > LONGEST_RUN:
+        mend = "if it is in millimetres, write mm behind it" if reading.units == "inch" else ""
+        reading.faults.add(
+            f"{key} {quoted(str(measure))} is over 20 feet; no tread is that long",
+            measure.where,
+            mend or "check the reading",
+        )
 
 
 def _check_measures(fields: Fields) -> None:
