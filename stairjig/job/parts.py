@@ -10,7 +10,7 @@ from stairjig.job.faults import quoted
 from stairjig.job.fields import BLANK, Fields, as_fields
 from stairjig.job.model import Baluster, Hole, Newel, Plow, Rail
 from stairjig.job.scalars import described, name, tidy, word
-from stairjig.lengths import INCH, Length
+from stairjig.lengths import FOOT, INCH, Length
 
 if TYPE_CHECKING:
     from stairjig.job.document import Node
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 LONGEST_NAME = 40
 FIT = Length(INCH / 8, "1/8 in")
 """What a cut length is made shorter, in all, where the job does not say."""
+FARTHEST_FACE = 20 * FOOT
+"""A newel that stands farther from its riser is no newel of that flight."""
 MARK = re.compile("([1-9][0-9]{0,4})-([1-9][0-9]?)")
 """A tread-baluster's name: its tread, and its count on it."""
 _SHAPES: tuple[Literal["square", "round"], ...] = ("square", "round")
@@ -176,9 +178,12 @@ def _face_or_replaces(place: Fields) -> tuple[Length | None, str | None]:
         place.reading.faults.add(
             "a newel's place is one of face and replaces", place.where, "give one of the two"
         )
-    if "replaces" in place:
-        return place.maybe_length("face", "signed"), mark_name(place, "replaces")
-    return place.maybe_length("face", "signed"), None
+    face = place.maybe_length("face", "signed")
+    if face and abs(face.mm) > FARTHEST_FACE:
+        place.wrong(
+            "face", f"face {quoted(str(face))} is over 20 feet from the riser", "check the reading"
+        )
+    return face, mark_name(place, "replaces") if "replaces" in place else None
 
 
 def mark_name(fields: Fields, key: str) -> str:
