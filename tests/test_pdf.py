@@ -351,7 +351,7 @@ def raster(data, number=0):
 
 @pytest.mark.parametrize("size", [LETTER, A4])
 def test_a_line_of_100_mm_is_100_mm_on_the_raster_within_a_pixel(size):
-    lines = Stroke(((50, 60), (150, 60)), Pen.RISER), Stroke(((30, 70), (30, 170)), Pen.RISER)
+    lines = Stroke(((50, 60), (150, 60)), Pen.HEAVY), Stroke(((30, 70), (30, 170)), Pen.HEAVY)
     width, height, pixels, stride = raster(write_pdf([page(*lines, size=size)], "t", {}))
     pixel = 25.4 / DPI
     assert (width, height) == (round(size[0] / pixel), round(size[1] / pixel))

@@ -186,5 +186,6 @@ def boring(pitch: float) -> tuple[Item, ...]:
         *items,
         *cross(start, 2.4, Pen.CROSS),
         label(words, beside, bold=True),
-        label("underside up · UP →", (6.0, 5.4)),
+        label("underside up", (4.0, 5.4)),
+        label("UP →", (57.0, 5.4), "end"),
     )
