@@ -246,9 +246,7 @@ def _add_layout(commands: _Commands) -> None:  # type: ignore[valid-type]
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="everything, in mm, as JSON")
     form.add_argument("--csv", action="store_true", help="one row a mark, in mm, as CSV")
-    form.add_argument(
-        "--schedule", action="store_true", help="holes and cuts by mark, as CSV"
-    )
+    form.add_argument("--schedule", action="store_true", help="holes and cuts by mark, as CSV")
     parser.set_defaults(command=_layout)
 
 

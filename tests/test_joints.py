@@ -7,6 +7,7 @@ from bisect import bisect_left, bisect_right
 from itertools import pairwise
 
 import pytest
+from packs import SAMPLE_NAMES, cut_pieces, long_flight, sample
 
 from stairjig.drawing import Pen, Stroke
 from stairjig.pieces.values import Piece, Spot
@@ -23,7 +24,6 @@ from stairjig.sheets.joints import (
     tightest,
 )
 from stairjig.sheets.plan import cut_for
-from packs import SAMPLE_NAMES, cut_pieces, long_flight, sample
 
 GRID = 2.0
 
@@ -35,7 +35,9 @@ def strip(length: float, marks: list[tuple[float, float]]) -> Piece:
         Spot(str(n), (0.0, v), half, half, (), "", ()) for n, (v, half) in enumerate(marks)
     )
     line = (Stroke(((0.0, 0.0), (0.0, length)), Pen.LINE),)
-    return Piece("strip", "s", "rail", (), outline, line, (), spots, (), (), (), True, 0.0, 1, "zero")
+    return Piece(
+        "strip", "s", "rail", (), outline, line, (), spots, (), (), (), True, 0.0, 1, "zero"
+    )
 
 
 def random_strip(seed: int) -> Piece:
