@@ -31,6 +31,7 @@ from stairjig.proof.marks import (
     circles,
 )
 from stairjig.proof.operators import Painter
+from stairjig.proof.outline import look_over
 
 __all__ = [
     "ReadEllipse",
@@ -67,6 +68,7 @@ def read_pdf(data: bytes, name: str = "") -> ReadPack:
     if len(data) > _LARGEST_FILE:
         raise BadInput(Problem(f"is over {_LARGEST_FILE // 10**6} MB", "no pack is", where))
     with _guarded(where):
+        look_over(data)
         reader = PdfReader(BytesIO(data))
         if reader.is_encrypted:
             raise BadInput(Problem("is encrypted", "save it without a password", where))
