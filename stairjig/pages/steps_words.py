@@ -10,6 +10,7 @@ from stairjig.pages import step_drawings_rail as draw_rail
 from stairjig.pages.elevation_measures import spanned
 from stairjig.pages.steps_rail import rail_steps
 from stairjig.pages.steps_values import Step, each, in_a_row
+from stairjig.pages.wording import near
 from stairjig.pieces.tread_words import SAME_TREAD
 from stairjig.setout.plan import square_run
 from stairjig.setout.schedule import ground
@@ -80,12 +81,17 @@ def _paper_steps(setout: Setout) -> Iterator[Step]:
             "rings are alike on both tiles. Then tape it.",
             f"Lay the steel tape from the strip's zero, {_zero(setout)}, and read it at every "
             "joint: the reading is printed beside it. The tape rules over the paper: where they "
-            "differ, open the joint and set it to the tape.",
+            "differ, open the joint and set it to the tape. So set, marks stay within about "
+            f"{near(setout.job.units)}; a long strip not set so can be {_far(setout)} off in damp.",
         ),
         (),
         "",
         draw.joint(),
     )
+
+
+def _far(setout: Setout) -> str:
+    return "1″" if setout.job.units == "inch" else "25 mm"
 
 
 def _zero(setout: Setout) -> str:
