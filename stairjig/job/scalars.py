@@ -24,6 +24,10 @@ Floor = Literal["above zero", "from zero", "signed", "markable"]
 SMALLEST_MARK = Fraction(8)
 """Below this many mm the outline of a baluster or a hole hides its own centre cross."""
 _YES, _NO = ("true", "yes"), ("false", "no")
+_BLANK = "\u2800\ufffc\ufffd"
+"""Signs that print nothing, and the one that stands for what was lost."""
+_FORMULA = ("=", "+", "-", "@")
+"""What a spreadsheet, which the tables go to, begins a formula with."""
 _UNHELD_MARKS = {"Mn", "Mc", "Me"}
 _FROM_THE_RIGHT = {"R", "AL", "AN"}
 _BAD_KINDS = {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
@@ -163,25 +167,29 @@ def name(node: Node, label: str, reading: Reading, longest: int) -> str | None:
     found = word(node, label, "words to print", reading)
     if found is None:
         return None
-    odd = next((sign for sign in found.text if unicodedata.category(sign) in _BAD_KINDS), None)
+    what, mend = _unfit(found.text, longest, reading.missing)
+    if what:
+        reading.faults.add(f"{label} {what}", found.where, mend)
+        return None
+    return tidy(found.text)
+
+
+def _unfit(text: str, longest: int, missing: Callable[[str], str]) -> tuple[str, str]:
+    """What makes the text no name to print, and the mend; two empty texts for a good one."""
+    odd = next((sign for sign in text if _is_odd(sign)), None)
     if odd:
-        reading.faults.add(
-            f"{label} holds a character that cannot be printed (U+{ord(odd):04X})",
-            found.where,
-            "take it out",
-        )
-        return None
-    text = tidy(found.text)
-    if len(text) > longest:
-        reading.faults.add(
-            f"{label} has {len(text)} characters", found.where, f"keep it to {longest}"
-        )
-        return None
-    unset = _unset(text, reading.missing)
-    if unset:
-        reading.faults.add(f"{label} holds {unset}", found.where, "write it in other letters")
-        return None
-    return text
+        return f"holds a character that cannot be printed (U+{ord(odd):04X})", "take it out"
+    plain = tidy(text)
+    if plain.startswith(_FORMULA):
+        return "begins like a formula of a spreadsheet", f'take the "{plain[0]}" away'
+    if len(plain) > longest:
+        return f"has {len(plain)} characters", f"keep it to {longest}"
+    unset = _unset(plain, missing)
+    return (f"holds {unset}", "write it in other letters") if unset else ("", "")
+
+
+def _is_odd(sign: str) -> bool:
+    return unicodedata.category(sign) in _BAD_KINDS or sign in _BLANK
 
 
 def _unset(text: str, missing: Callable[[str], str]) -> str:
