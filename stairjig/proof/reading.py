@@ -32,6 +32,7 @@ from stairjig.proof.marks import (
 )
 from stairjig.proof.operators import Painter
 from stairjig.proof.outline import look_over
+from stairjig.proof.patience import Patience, TooLong
 
 __all__ = [
     "ReadEllipse",
@@ -67,14 +68,17 @@ def read_pdf(data: bytes, name: str = "") -> ReadPack:
     where = Place(name) if name else None
     if len(data) > _LARGEST_FILE:
         raise BadInput(Problem(f"is over {_LARGEST_FILE // 10**6} MB", "no pack is", where))
-    with _guarded(where):
+    size = len(data) / 1e6
+    with _guarded(where, Patience(2 + 2 * size)):
         look_over(data)
         reader = PdfReader(BytesIO(data))
         if reader.is_encrypted:
             raise BadInput(Problem("is encrypted", "save it without a password", where))
         library, root = _Library(where), reader.trailer["/Root"]
         return ReadPack(
-            pages=_Pages(list(_leaves(root)), _labels(root), library, where),
+            pages=_Pages(
+                list(_leaves(root)), _labels(root), library, where, Patience(5 + 5 * size)
+            ),
             attachments=_attachments(root, library),
             title=_words(_entry(_entry(reader.trailer, "/Info") or {}, "/Title")),
             fields=dict(_fields(root, library)),
@@ -83,7 +87,7 @@ def read_pdf(data: bytes, name: str = "") -> ReadPack:
 
 
 @contextmanager
-def _guarded(where: Place | None) -> Iterator[None]:
+def _guarded(where: Place | None, patience: Patience) -> Iterator[None]:
     """Turn whatever a damaged file leads to into one line, and keep the library's log still.
 
     Every exception, for nobody can list what hostile bytes lead to.
@@ -92,9 +96,14 @@ def _guarded(where: Place | None) -> Iterator[None]:
     level = log.level
     log.setLevel(logging.CRITICAL + 1)
     try:
-        yield
+        with patience.spending():
+            yield
     except BadInput:
         raise
+    except TooLong:
+        raise BadInput(
+            Problem("takes longer to read than any pack does", "is it the right file?", where)
+        ) from None
     except Exception as error:
         raise BadInput(
             Problem("is no PDF that stairjig can read", "save or download it again", where)
@@ -220,6 +229,7 @@ class _Pages(Sequence[ReadPage]):
     labels: Mapping[int, str]
     library: _Library
     where: Place | None
+    patience: Patience
 
     def __len__(self) -> int:
         return len(self.leaves)
@@ -235,7 +245,7 @@ class _Pages(Sequence[ReadPage]):
         return self._read(numbers[index])
 
     def _read(self, index: int) -> ReadPage:
-        with _guarded(self.where), self.library.counting(index):
+        with _guarded(self.where, self.patience), self.library.counting(index):
             return self._page(index)
 
     def _page(self, index: int) -> ReadPage:
