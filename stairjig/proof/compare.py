@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 from statistics import median
@@ -16,6 +16,7 @@ from stairjig.proof.tiles import Cross, Point, TileRead, distance
 FARTHEST_NAME = 45.0
 """mm within which a mark's name and reading stand from its cross."""
 _GUESS = 3.0
+Segment = tuple[Point, Point]
 _JOINT = re.compile(r"joint (\d+): (.+) from (?:the back edge|mark \S+)")
 _TREAD = re.compile(r"Treads? .+")
 _PACK = re.compile(r"pack [0-9A-Z]{6}")
@@ -35,11 +36,12 @@ def compare(piece: Assembled, expected: ExpectedPiece, shown: Shown) -> tuple[st
     faults = list(piece.faults)
     matched, said = _matched(piece, expected)
     faults += said
-    shift = _shift(piece, expected, matched)
+    lines = _lines(piece)
+    shift = _shift(lines, expected, matched)
     for mark, found in matched:
         faults += _mark_faults(piece.name, mark, found, shift)
     for edge in expected.edges:
-        faults += _edge_faults(piece, edge, shift)
+        faults += _edge_faults(piece.name, lines, edge, shift)
     for laid in piece.tiles:
         faults += _word_faults(laid, expected)
         faults += _joint_faults(laid, expected, shift, shown)
@@ -52,10 +54,11 @@ def compare_part(tile: TileRead, expected: ExpectedPiece, shown: Shown) -> tuple
     names = {text.text for text in tile.texts}
     present = replace(expected, marks=tuple(m for m in expected.marks if m.name in names))
     matched, _ = _matched(alone, present)
-    shift = _shift(alone, replace(present, edges=()), matched)
+    lines = _lines(alone)
+    shift = _shift(lines, replace(present, edges=()), matched)
     low, high = _between_joints(tile, shift)
     marks = tuple(mark for mark in expected.marks if low <= mark.at[1] < high)
-    edges = tuple(edge for edge in expected.edges if _lying_on(alone, edge, shift))
+    edges = tuple(edge for edge in expected.edges if _lying_on(lines, edge, shift))
     return compare(alone, replace(expected, marks=marks, edges=edges), shown)
 
 
@@ -72,47 +75,53 @@ def _matched(
     piece: Assembled, expected: ExpectedPiece
 ) -> tuple[list[tuple[ExpectedMark, _Found]], list[str]]:
     """The crosses by the names printed beside them."""
-    crosses = [
-        _Found(laid, cross, laid.at(cross.at))
-        for laid in piece.tiles
-        for cross in laid.tile.crosses
-    ]
-    names = {mark.name for mark in expected.marks}
-    claims: dict[int, list[str]] = {}
+    claims: dict[str, list[_Found]] = {mark.name: [] for mark in expected.marks}
+    called_by: list[list[str]] = []
     for laid in piece.tiles:
-        mine = [n for n, found in enumerate(crosses) if found.laid is laid]
-        for text in laid.tile.texts:
-            if text.text in names and mine:
-                nearest = min(mine, key=lambda n: distance(text, crosses[n].cross.at))
-                if distance(text, crosses[nearest].cross.at) < FARTHEST_NAME:
-                    claims.setdefault(nearest, []).append(text.text)
+        for found, names in _named_crosses(laid, claims):
+            called_by.append(names)
+            for name in names:
+                claims[name].append(found)
     matched, faults = [], []
     for mark in expected.marks:
-        mine = [n for n, claim in claims.items() if mark.name in claim]
-        if len(mine) == 1 and claims[mine[0]].count(mark.name) == 1:
-            matched.append((mark, crosses[mine[0]]))
+        claimed = claims[mark.name]
+        if len(claimed) == 1:
+            matched.append((mark, claimed[0]))
         else:
-            times = sum(claim.count(mark.name) for claim in claims.values())
+            times = len(claimed)
             faults.append(f"{piece.name}: mark {mark.name} stands {times} times instead of once")
-    for number in range(len(crosses)):
-        claimed = claims.get(number, [])
-        if len(claimed) != 1:
-            called = f"named {' and '.join(claimed)}" if claimed else "without a name"
+    for names in called_by:
+        if len(names) != 1:
+            called = f"named {' and '.join(names)}" if names else "without a name"
             faults.append(
                 f"{piece.name}: a cross {called} is no mark of the layout or one too many"
             )
     return matched, faults
 
 
+def _named_crosses(laid: Laid, known: Container[str]) -> list[tuple[_Found, list[str]]]:
+    """A tile's crosses, each with those of the known names that stand nearest to it."""
+    crosses: list[tuple[_Found, list[str]]] = [
+        (_Found(laid, cross, laid.at(cross.at)), []) for cross in laid.tile.crosses
+    ]
+    for text in laid.tile.texts:
+        if text.text in known and crosses:
+            off = [distance(text, found.cross.at) for found, _ in crosses]
+            nearest = off.index(min(off))
+            if off[nearest] < FARTHEST_NAME:
+                crosses[nearest][1].append(text.text)
+    return crosses
+
+
 def _shift(
-    piece: Assembled, expected: ExpectedPiece, matched: Sequence[tuple[ExpectedMark, _Found]]
+    lines: _Lines, expected: ExpectedPiece, matched: Sequence[tuple[ExpectedMark, _Found]]
 ) -> Point:
     """What takes the paper's frame to the layout's, by the median: one wrong part can't bend it."""
     us = [mark.at[0] - found.at[0] for mark, found in matched]
     vs = [mark.at[1] - found.at[1] for mark, found in matched]
     guess = (median(us) if us else 0.0, median(vs) if vs else 0.0)
     for edge in expected.edges:
-        off = _edge_off(piece, edge, guess)
+        off = _edge_off(lines, edge, guess)
         if off is not None:
             flat = abs(edge.end[1] - edge.start[1]) < abs(edge.end[0] - edge.start[0])
             (vs if flat else us).append((guess[1] if flat else guess[0]) - off)
@@ -139,15 +148,29 @@ def _mark_faults(name: str, mark: ExpectedMark, found: _Found, shift: Point) -> 
         yield f"{name}: the reading of mark {mark.name}, {mark.reading}, is not printed beside it"
 
 
-def _segments(piece: Assembled, printed: bool) -> Iterable[tuple[Point, Point]]:
+@dataclass(frozen=True, slots=True)
+class _Lines:
+    """Every stroke of a piece that is long enough to be an edge, printed or cut."""
+
+    printed: tuple[Segment, ...]
+    cut: tuple[Segment, ...]
+
+
+def _lines(piece: Assembled) -> _Lines:
+    printed: list[Segment] = []
+    cut: list[Segment] = []
     for laid in piece.tiles:
-        if printed:
-            for start, end in laid.tile.lines:
-                yield laid.at(start), laid.at(end)
-        else:
-            outline = laid.tile.outline
-            for start, end in zip(outline, (*outline[1:], outline[0]), strict=True):
-                yield laid.at(start), laid.at(end)
+        outline = laid.tile.outline
+        around = zip(outline, (*outline[1:], outline[0]), strict=True)
+        printed += _longer(laid, laid.tile.lines, 12.0)
+        cut += _longer(laid, around, 3.0)
+    return _Lines(tuple(printed), tuple(cut))
+
+
+def _longer(laid: Laid, lines: Iterable[Segment], least: float) -> Iterable[Segment]:
+    for start, end in lines:
+        if hypot(end[0] - start[0], end[1] - start[1]) > least:
+            yield laid.at(start), laid.at(end)
 
 
 def _offs(edge: Edge, start: Point, end: Point, shift: Point) -> tuple[float, float]:
@@ -160,34 +183,28 @@ def _offs(edge: Edge, start: Point, end: Point, shift: Point) -> tuple[float, fl
     return offs[0], offs[1]
 
 
-def _lying_on(piece: Assembled, edge: Edge, shift: Point) -> list[tuple[float, float]]:
-    least = 12.0 if edge.printed else 3.0
+def _lying_on(lines: _Lines, edge: Edge, shift: Point) -> list[tuple[float, float]]:
     found = []
-    for start, end in _segments(piece, edge.printed):
+    for start, end in lines.printed if edge.printed else lines.cut:
         offs = _offs(edge, start, end, shift)
-        long = hypot(end[0] - start[0], end[1] - start[1])
-        if (
-            max(abs(offs[0]), abs(offs[1])) < _GUESS
-            and abs(offs[0] - offs[1]) < 0.2
-            and long > least
-        ):
+        if max(abs(offs[0]), abs(offs[1])) < _GUESS and abs(offs[0] - offs[1]) < 0.2:
             found.append(offs)
     return found
 
 
-def _edge_off(piece: Assembled, edge: Edge, shift: Point) -> float | None:
-    found = _lying_on(piece, edge, shift)
+def _edge_off(lines: _Lines, edge: Edge, shift: Point) -> float | None:
+    found = _lying_on(lines, edge, shift)
     return min((sum(offs) / 2 for offs in found), key=abs, default=None)
 
 
-def _edge_faults(piece: Assembled, edge: Edge, shift: Point) -> Iterable[str]:
-    found = _lying_on(piece, edge, shift)
+def _edge_faults(name: str, lines: _Lines, edge: Edge, shift: Point) -> Iterable[str]:
+    found = _lying_on(lines, edge, shift)
     if not found:
-        yield f"{piece.name}: {edge.what} is not where it belongs"
+        yield f"{name}: {edge.what} is not where it belongs"
         return
     off = max(max(abs(a), abs(b)) for a, b in found)
     if off > CLOSE:
-        yield f"{piece.name}: {edge.what} is {off:.3f} mm off"
+        yield f"{name}: {edge.what} is {off:.3f} mm off"
 
 
 def _word_faults(laid: Laid, expected: ExpectedPiece) -> Iterable[str]:

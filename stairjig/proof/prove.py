@@ -28,7 +28,7 @@ def prove(
     correction it was drawn with, across and along. `part`: it is a sheet of a pack, whose tiles
     need not make whole strips. Raises `BadInput` for what is no PDF.
     """
-    return prove_read(read_pdf(data), setout, only, scale, part)
+    return prove_read(read_pdf(data, form=False), setout, only, scale, part)
 
 
 def prove_read(

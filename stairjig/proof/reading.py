@@ -57,8 +57,10 @@ _WIDEST_PAGE = 20_000.0
 """Points; the format's own limit is 14,400."""
 
 
-def read_pdf(data: bytes, name: str = "") -> ReadPack:
+def read_pdf(data: bytes, name: str = "", form: bool = True) -> ReadPack:
     """Read a PDF. `name`: what the file is called in what is said about it.
+
+    `form`: with the fields of its form; a proof, which asks for none, is faster without.
 
     Raises:
         BadInput: it is no PDF, is damaged beyond reading, is encrypted, or is too large. Of a
@@ -81,7 +83,7 @@ def read_pdf(data: bytes, name: str = "") -> ReadPack:
             ),
             attachments=_attachments(root, library),
             title=_words(_entry(_entry(reader.trailer, "/Info") or {}, "/Title")),
-            fields=dict(_fields(root, library)),
+            fields=dict(_fields(root, library)) if form else {},
             print_scaling=_words(_entry(_entry(root, "/ViewerPreferences") or {}, "/PrintScaling")),
         )
 
