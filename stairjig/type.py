@@ -74,9 +74,12 @@ def width(text: str, size: float, bold: bool = False) -> float:
 
 
 def missing(text: str) -> str:
-    """The characters of `text` that the fonts have no sign for."""
+    """The characters of `text` that the fonts have no sign for.
+
+    Those beyond U+FFFF count as such: reportlab's tables of what is drawn can't name them.
+    """
     faces = [font.face.charToGlyph for font in _registered().values()]
-    return "".join(sorted({s for s in text if not all(ord(s) in face for face in faces)}))
+    return "".join(sorted({s for s in text if s > "\uffff" or any(ord(s) not in f for f in faces)}))
 
 
 def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str]:
