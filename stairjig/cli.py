@@ -305,7 +305,7 @@ def _add_pack(commands: _Commands) -> None:  # type: ignore[valid-type]
 
 
 def _pack(call: argparse.Namespace) -> int:
-    from stairjig.files import target, write_whole
+    from stairjig.files import check_target, target, write_whole
     from stairjig.intake import open_job
     from stairjig.printers import remembered
 
@@ -314,6 +314,7 @@ def _pack(call: argparse.Namespace) -> int:
     path = Path(f"{source.stem}{part}.pdf") if call.output is None else target(call.output)
     _keep_input(source, path)
     opened = open_job(source, call.paper)
+    check_target(path)
     from stairjig.pack import make_pack
 
     printer = remembered(call.printer) if call.printer else None

@@ -44,10 +44,22 @@ def write_whole(path: Path, data: bytes) -> None:
 
     Raises `BadInput` where that can't be done; what was there is then as it was.
     """
-    try:
+    with _refusing(path):
         place = _place(path)
         _clear_dead(place.parent)
         _write(place, data)
+
+
+def check_target(path: Path) -> None:
+    """Raise `BadInput` where no file can be written, before anything is worked out for it."""
+    with _refusing(path):
+        _place(path)
+
+
+@contextlib.contextmanager
+def _refusing(path: Path) -> Iterator[None]:
+    try:
+        yield
     except (OSError, ValueError, RuntimeError) as error:
         raise BadInput(
             Problem(f"{path} can't be written: {reason(error)}", "nothing was changed")

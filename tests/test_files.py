@@ -256,15 +256,20 @@ def test_a_run_killed_at_any_moment_leaves_the_old_file_or_the_new_one(pack):
     """250 moments by chance, seeded, in runs that write one file over the other without end."""
     chance, whole, left = random.Random(13), {OLD: 0, NEW: 0}, 0
 
-    def write_on():
+    def write_on(ready):
         while True:
             write_whole(pack, NEW)
+            os.write(ready, b".")
             write_whole(pack, OLD)
 
     for _ in range(250):
-        child = split_off(write_on)
-        time.sleep(chance.uniform(0.0005, 0.005))
+        reader, writer = os.pipe()
+        child = split_off(lambda ready=writer: write_on(ready))
+        os.read(reader, 1)
+        time.sleep(chance.uniform(0, 0.003))
         os.kill(child, signal.SIGKILL)
+        os.close(reader)
+        os.close(writer)
         assert ended(child) == -signal.SIGKILL
         whole[pack.read_bytes()] += 1
         left = max(left, len(parts(pack.parent)))
