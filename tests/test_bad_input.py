@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from commands import DONE, FAILS, WRONG, call, call_apart
+from commands import DONE, FAILS, WRONG, Said, call, call_apart
 from fuzz.pdfs import pack_with
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -379,7 +379,6 @@ def test_output_that_can_t_be_written_is_a_failure_in_one_line(tmp_path):
 
 def test_complaints_that_can_t_be_written_keep_their_exit_status(tmp_path):
     assert call_apart(tmp_path, "layout", "no.yaml", shell="2> /dev/full").status == WRONG
-    assert call_apart(tmp_path, "layout", "no.yaml", shell="2>&-").status == WRONG
 
 
 def test_a_reader_that_has_seen_enough_is_no_failure(tmp_path):
@@ -391,11 +390,11 @@ def test_a_reader_that_has_seen_enough_is_no_failure(tmp_path):
 def test_a_closed_stream_gets_nothing_and_the_other_no_more_than_its_own(tmp_path):
     source = written(None, changed(LEVEL, {"name": "Zoë", "length": "40", "upper_newel": "none"}))
     (tmp_path / "job.yaml").write_bytes(source)
-    said = call_apart(tmp_path, "pack", "job.yaml", "-o", "a.pdf", shell=">&-")
-    assert (said.status, said.out) == (DONE, "")
-    assert (tmp_path / "a.pdf").stat().st_size > 10_000
+    assert call_apart(tmp_path, "layout", "job.yaml", shell=">&-") == Said(DONE, "", ())
     said = call_apart(tmp_path, "pack", "job.yaml", "-o", "b.pdf", shell="2>&-")
+    assert said.status == DONE
     assert "note" not in said.out
+    assert (tmp_path / "b.pdf").stat().st_size > 10_000
     plain = call_apart(tmp_path, "layout", "job.yaml", LC_ALL="C", PYTHONIOENCODING="ascii")
     assert plain.status == DONE
     assert "Zo?" in plain.out
@@ -476,9 +475,7 @@ HEAVY = {
     "a hundred thousand treads": upto(treads_file(treads="[").decode(), "9,", "]"),
     "lists in a list": upto("[", "[],", "]"),
     "keys of several words": upto("{", "a b c: d,", "}"),
-    "dashes": upto("", "- - - - - - - - - - a\n"),
-    "words over lines": upto("title: ", "a\n "),
-    "quotes over lines": upto('title: "', "a\n ", '"'),
+    "words over lines": upto('title: "', "a\n ", '"'),
     "300 digits often": upto("title: [", "9" * 300 + ", ", "]"),
 }  # fmt: skip
 
