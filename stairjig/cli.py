@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from stairjig.setout.values import Setout
 
 DONE, FAILS, WRONG = 0, 1, 2
+_LONGEST, _BEGUN, _ENDED = 1_000, 700, 250
+"""Signs of a complaint, and what is told of the beginning and the end of a longer one."""
 
 
 def run() -> NoReturn:
@@ -113,7 +115,8 @@ def _silence_broken_streams() -> None:
 def _complain(lines: Iterable[str]) -> None:
     """Say what is wrong, each on one line, control characters spelled out."""
     for line in lines:
-        plain = "".join(sign if sign.isprintable() else f"<U+{ord(sign):04X}>" for sign in line)
+        short = line if len(line) <= _LONGEST else f"{line[:_BEGUN]} … {line[-_ENDED:]}"
+        plain = "".join(sign if sign.isprintable() else f"<U+{ord(sign):04X}>" for sign in short)
         with contextlib.suppress(OSError):
             print(f"stairjig: {plain}", file=sys.stderr)
 
@@ -313,6 +316,8 @@ def _pack(call: argparse.Namespace) -> int:
     part = "-reprint" if call.only or call.sheet is not None else ""
     path = Path(f"{source.stem}{part}.pdf") if call.output is None else target(call.output)
     _keep_input(source, path)
+    if call.save_job is not None and Path(call.save_job).absolute() == path.absolute():
+        raise BadInput(Problem(f"{path} is to be both pack and job file", "name two files"))
     opened = open_job(source, call.paper)
     check_target(path)
     from stairjig.pack import make_pack

@@ -16,7 +16,8 @@ from pathlib import Path
 import pytest
 import yaml
 from commands import DONE, FAILS, WRONG, Said, call, call_apart
-from fuzz.pdfs import pack_with
+from form_files import PORCH, values
+from fuzz.pdfs import form_with, pack_with
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from job_files import (
@@ -331,6 +332,35 @@ def test_a_pack_is_never_written_over_itself_by_default(tmp_path):
     said = call(tmp_path, "pack", "job.pdf")
     assert said.lines == ("stairjig: job.pdf is the input itself - name another file with -o",)
     assert (tmp_path / "job.pdf").read_bytes() == before
+
+
+def test_pack_and_saved_job_are_two_files(tmp_path):
+    source = written(None, changed(LEVEL, {"length": "40"}))
+    line = refused(tmp_path, source, "pack", "job.yaml", "-o", "x.pdf", "--save-job", "./x.pdf")
+    assert line == "x.pdf is to be both pack and job file - name two files"
+
+
+def test_a_name_of_100_000_signs_is_told_by_its_beginning_and_what_to_do(tmp_path):
+    (tmp_path / "job.yaml").write_bytes(WHOLE)
+    (tmp_path / "taped.csv").write_text("mark,spacing\n" + "x" * 100_000 + ",4\n", encoding="utf-8")
+    said = call(tmp_path, "check", "job.yaml", "taped.csv")
+    assert said.status == WRONG
+    (line,) = said.lines
+    assert line.startswith("stairjig: taped.csv:2:1: there is no mark 'xxx")
+    assert line.endswith("' - leave the name of a mark that is not on the drawing empty")
+    assert len(line) < 1_000
+
+
+def test_a_name_in_a_form_is_refused_by_the_label_that_is_printed_there(tmp_path):
+    answers = values(PORCH | {"title": "木", "name": "=1"})
+    (tmp_path / "form.pdf").write_bytes(form_with(answers))
+    said = call(tmp_path, "layout", "form.pdf")
+    assert said.lines == (
+        'stairjig: form.pdf: page 1, A1 Job title: title holds "木" (U+6728), which the fonts have '
+        "no sign for - write it in other letters",
+        "stairjig: form.pdf: page 1, A2 Section name: name begins like a formula of a spreadsheet "
+        '- take the "=" away',
+    )
 
 
 @pytest.mark.parametrize("arguments", [("new",), ("form", "-o")])
