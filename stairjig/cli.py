@@ -371,7 +371,7 @@ def _proof(call: argparse.Namespace) -> int:
     opened = open_pack(data, str(path))
     setout, wanted = set_out(opened.job), opened.wanted
     only = chosen(cut_pieces(setout), wanted.only) if wanted.only else None
-    faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None)
+    faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None, str(path))
     if faults:
         raise Refusal(*faults)
     print(f"{path}: pack {setout.pack_id}, {_proved(setout, wanted.reprint)}")

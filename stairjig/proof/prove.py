@@ -21,14 +21,16 @@ def prove(
     only: Collection[str] | None = None,
     scale: Point = (1.0, 1.0),
     part: bool = False,
+    name: str = "",
 ) -> tuple[Finding, ...]:
     """Everything that is wrong with a pack's strips; nothing where it is right.
 
     `only`: the names of the strips that it is to hold, all where None. `scale`: the printer
     correction it was drawn with, across and along. `part`: it is a sheet of a pack, whose tiles
-    need not make whole strips. Raises `BadInput` for what is no PDF.
+    need not make whole strips. `name`: what the file is called in what is said about it. Raises
+    `BadInput` for what is no PDF.
     """
-    return prove_read(read_pdf(data, form=False), setout, only, scale, part)
+    return prove_read(read_pdf(data, name, form=False), setout, only, scale, part)
 
 
 def prove_read(

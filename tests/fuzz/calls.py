@@ -16,8 +16,8 @@ from random import Random
 
 from form_files import ON, PORCH, TURN, values
 from fuzz.grammar import EDGES, NAMES, Grammar
-from fuzz.mutate import JOB_CHANGES, PDF_CHANGES, mutated
-from fuzz.pdfs import form_with, pack_with
+from fuzz.mutate import JOB_CHANGES, PDF_CHANGES, changed_inside, mutated
+from fuzz.pdfs import form_with, pack_with, plain_streams
 
 from stairjig.cli import main
 
@@ -60,7 +60,13 @@ def packs() -> tuple[bytes, ...]:
         ("pack", _JOB, "-o", _PACK, "--only", "Steps:1"),
         ("form", "-o", _PACK, "--treads", "3", "--units", "inch"),
     )
-    return tuple(made for arguments in calls if (made := _made(arguments)))
+    return tuple(_made(arguments) for arguments in calls)
+
+
+@cache
+def unpacked() -> tuple[bytes, ...]:
+    """The same with every stream plain, so that a change meets what the pages say."""
+    return tuple(plain_streams(data) for data in packs())
 
 
 def _made(arguments: tuple[str, ...]) -> bytes:
@@ -71,7 +77,7 @@ def _made(arguments: tuple[str, ...]) -> bytes:
             Path(_JOB).write_text(SMALL, encoding="utf-8")
             with contextlib.redirect_stdout(io.StringIO()):
                 main(arguments)
-            return Path(_PACK).read_bytes() if Path(_PACK).exists() else b""
+            return Path(_PACK).read_bytes()
         finally:
             os.chdir(here)
 
@@ -174,8 +180,11 @@ def _carried(chance: Random) -> Call:
 
 
 def _pdf(chance: Random) -> Call:
-    data = mutated(chance.choice(packs()), chance, PDF_CHANGES)
-    command = chance.choice(("layout", "proof", "check"))
+    if chance.random() < 0.5:
+        data = changed_inside(chance.choice(unpacked()), chance)
+    else:
+        data = mutated(chance.choice(packs()), chance, PDF_CHANGES)
+    command = chance.choice(("layout", "proof", "proof", "check"))
     return Call("pdf", (command, _PACK), {_PACK: data})
 
 

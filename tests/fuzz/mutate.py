@@ -117,6 +117,20 @@ PDF_CHANGES: tuple[Change, ...] = (
 )  # fmt: skip
 
 
+_SPOTS = re.compile(rb" (?:Tj|l|m|c|re|cm|Tf|Tm)\n| BMC|EMC|/[A-Z][A-Za-z]+ ")
+
+
+def changed_inside(data: bytes, chance: Random) -> bytes:
+    """A PDF of plain streams changed at a drawing's operator or a key, its length kept."""
+    spots = [found.start() for found in _SPOTS.finditer(data)]
+    for _ in range(chance.choice((1, 1, 2, 5))):
+        start = max(0, chance.choice(spots) - chance.randint(0, 40))
+        old = data[start : start + 60]
+        new = mutated(old, chance, (*PDF_CHANGES, _measure, _measure, _edge))
+        data = data[:start] + new[: len(old)].ljust(len(old)) + data[start + len(old) :]
+    return data
+
+
 def mutated(data: bytes, chance: Random, changes: tuple[Change, ...]) -> bytes:
     """The file with one change to five."""
     for _ in range(chance.choice((1, 1, 1, 2, 3, 5))):

@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from io import BytesIO
+
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import DecodedStreamObject, EncodedStreamObject
 
 
 def pdf_of(objects: Sequence[bytes], trailer: bytes = b"") -> bytes:
@@ -29,6 +33,20 @@ def stream_of(data: bytes, entries: bytes = b"") -> bytes:
 def text_of(words: str) -> bytes:
     """A text string, in digits."""
     return b"<" + ("\ufeff" + words).encode("utf-16-be", "surrogatepass").hex().encode() + b">"
+
+
+def plain_streams(data: bytes) -> bytes:
+    """The same document, its streams not packed."""
+    writer = PdfWriter(clone_from=PdfReader(BytesIO(data)))
+    for number, held in enumerate(writer._objects):
+        if isinstance(held, EncodedStreamObject):
+            plain = DecodedStreamObject()
+            plain.update({key: held[key] for key in held if key not in ("/Filter", "/Length")})
+            plain.set_data(held.get_data())
+            writer._objects[number] = plain
+    out = BytesIO()
+    writer.write(out)
+    return out.getvalue()
 
 
 def pack_with(files: Mapping[str, bytes], more: bytes = b"") -> bytes:
