@@ -82,6 +82,13 @@ def missing(text: str) -> str:
     return "".join(sorted({s for s in text if s > "\uffff" or any(ord(s) not in f for f in faces)}))
 
 
+@lru_cache(maxsize=4096)
+def _words(text: str, bold: bool) -> tuple[tuple[str, float], ...]:
+    """A text's words, lengths undivided, and how far each moves on."""
+    words = [kept.replace("\0", " ") for kept in _KEPT.sub("\0", text).split()]
+    return tuple((word, _advance(word, bold)) for word in words)
+
+
 def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str]:
     """`text` in lines no wider than `room` mm; a single word that is wider stands alone.
 
@@ -89,9 +96,7 @@ def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str
     """
     lines: list[str] = []
     unit, space, taken = 0.001 * font_size(size), _advance(" ", bold), 0.0
-    for kept in _KEPT.sub("\0", text).split():
-        word = kept.replace("\0", " ")
-        more = _advance(word, bold)
+    for word, more in _words(text, bold):
         if lines and unit * (taken + space + more) <= room:
             lines[-1] = f"{lines[-1]} {word}"
             taken += space + more

@@ -78,15 +78,14 @@ class Words:
 class Piece:
     """One strip.
 
-    `treads`: printed numbers of the treads it is for. `outline`: closed, counterclockwise.
-    `along`: strokes that run the length of it, into the laps;
-    `across`: strokes that cross it (risers, nosing), each on the tile it falls on, clipped.
-    `spots`: the marks. `shut`: spans of v where no joint may stand. `turned`: words run along the
-    strip instead of across it. `zero`, `sense`: a reading at v is (v - zero) * sense, counted from
-    `origin` in words. `labels`: words that have their place. `step`: what
-    readings are shown to; a joint stands on a whole one where it can, so that its own is exact.
-    `short`: the same piece with as little as may be in front of the riser line, for paper that
-    has no room for more.
+    `treads`: printed numbers of the treads it is for. `outline`: closed, counterclockwise. `along`:
+    strokes that run the length of it, into the laps; `across`: strokes that cross it (risers,
+    nosing), each on the tile it falls on, clipped. `spots`: the marks, in order of v. `shut`: spans
+    of v where no joint may stand. `turned`: words run along the strip instead of across it. `zero`,
+    `sense`: a reading at v is (v - zero) * sense, counted from `origin` in words. `labels`: words
+    that have their place. `step`: what readings are shown to; a joint stands on a whole one where
+    it can, so that its own is exact. `short`: the same piece with as little as may be in front of
+    the riser line, for paper that has no room for more.
     """
 
     name: str

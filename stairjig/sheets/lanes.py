@@ -7,8 +7,7 @@ never sets words over a stroke or over other words; what finds no room is refuse
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
+from dataclasses import dataclass, field
 
 from stairjig.drawing import Text
 from stairjig.type import width, wrapped
@@ -157,10 +156,12 @@ class Across:
 class Along:
     """A lane whose words run up the strip, in rows one beside the other.
 
-    `rows` from left to right; the one next to the line is filled first.
+    `rows` from left to right; the one next to the line is filled first. `bands`: what `_bands` has
+    found.
     """
 
     rows: list[Track]
+    bands: dict[tuple[int, float], list[list[list[Track]]]] = field(default_factory=dict)
 
     def put(
         self,
@@ -207,7 +208,11 @@ class Along:
 
     def _bands(self, count: int, size: float) -> list[list[list[Track]]]:
         """Every run of neighbouring rows, put together to bands high enough, `count` of them."""
-        need = size * (1 + DROP)
+        if (count, size) not in self.bands:
+            self.bands[count, size] = self._find_bands(count, size * (1 + DROP))
+        return self.bands[count, size]
+
+    def _find_bands(self, count: int, need: float) -> list[list[list[Track]]]:
         found = []
         order = range(len(self.rows))
         for first in reversed(order) if self.rows[-1].right <= 0 else order:
@@ -227,8 +232,6 @@ class Along:
 
 
 def _height(band: Sequence[Track]) -> float:
-    if any(abs(low.right - high.left) > 1e-6 for low, high in pairwise(band)):
-        return 0.0
     return band[-1].right - band[0].left
 
 

@@ -215,33 +215,47 @@ def _lanes(tile: Tile) -> tuple[list[Across | Along], list[Across | Along]]:
     """The lanes of a tile: for all words, and beside its cut edges."""
     main: list[Across | Along] = []
     edges: list[Across | Along] = []
+    taken = _Taken(tile, tuple(_obstacles(tile)))
     for lane in tile.piece.lanes:
         if lane.edge:
-            edges.append(Along([Track(lane.left, lane.right, _free_in(tile, lane))]))
+            edges.append(Along([Track(lane.left, lane.right, _free_in(taken, lane))]))
         elif tile.piece.turned:
-            main.append(_along(tile, lane))
+            main.append(Along([taken.track(*band) for band in _row_bands(lane)]))
         else:
-            across = _across(tile, lane)
+            across = _across(taken, lane)
             main += [across] if across.track.free else []
     return main, edges
 
 
-def _free_in(tile: Tile, lane: Lane) -> list[Span]:
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """A tile and what its marks, joints and strokes take of it: spans of u, spans of v."""
+
+    tile: Tile
+    obstacles: tuple[tuple[Span, Span], ...]
+
+    def track(self, left: float, right: float) -> Track:
+        """The band of u from `left` to `right` with what is still free of it."""
+        low = self.tile.low + (_EDGE if self.tile.index else _EDGE + 0.5)
+        track = Track(left, right, [(low, self.tile.high - _EDGE)])
+        for (first, last), span in self.obstacles:
+            if left < last and right > first:
+                track.block(*span)
+        return track
+
+
+def _free_in(taken: _Taken, lane: Lane) -> list[Span]:
     """What is free of a lane beside an edge, inside its slanting ends."""
     wide = lane.right - lane.left
     low = lane.low + max(0.0, lane.low_slope * wide)
     high = lane.high + min(0.0, lane.high_slope * wide)
-    return common([_free(tile, lane.left, lane.right), [(low, high)]])
+    return common([taken.track(lane.left, lane.right).free, [(low, high)]])
 
 
-def _across(tile: Tile, lane: Lane) -> Across:
+def _across(taken: _Taken, lane: Lane) -> Across:
     inner = lane.left if lane.left > 0 else lane.right
-    track = Track(lane.left, lane.right, _free(tile, lane.left, lane.right))
+    track = taken.track(lane.left, lane.right)
     return Across(track, inner, lane.low, lane.low_slope, lane.high, lane.high_slope)
-
-
-def _along(tile: Tile, lane: Lane) -> Along:
-    return Along([Track(*band, _free(tile, *band)) for band in _row_bands(lane)])
 
 
 def _row_bands(lane: Lane) -> Iterable[Span]:
@@ -252,25 +266,15 @@ def _row_bands(lane: Lane) -> Iterable[Span]:
     return [(lane.left + n * wide, lane.left + (n + 1) * wide) for n in range(count)]
 
 
-def _free(tile: Tile, left: float, right: float) -> list[Span]:
-    low = tile.low + (_EDGE if tile.index else _EDGE + 0.5)
-    track = Track(left, right, [(low, tile.high - _EDGE)])
-    for start, end in _obstacles(tile, left, right):
-        track.block(start, end)
-    return track.free
-
-
-def _obstacles(tile: Tile, left: float, right: float) -> Iterable[Span]:
-    """Spans of v that marks, joints and strokes take in the band of u from `left` to `right`."""
+def _obstacles(tile: Tile) -> Iterable[tuple[Span, Span]]:
     for spot in tile.spots:
-        if left < spot.at[0] + spot.across + 1 and right > spot.at[0] - spot.across - 1:
-            yield spot.at[1] - spot.half - 1, spot.at[1] + spot.half + 1
+        (u, v), wide, high = spot.at, spot.across + 1, spot.half + 1
+        yield (u - wide, u + wide), (v - high, v + high)
     for joint in (tile.below, tile.above):
         for mark in joint.marks if joint else ():
-            if left < mark.at[0] + INSIDE_EDGE and right > mark.at[0] - INSIDE_EDGE:
-                yield mark.at[1] - REGISTER_ROOM, mark.at[1] + REGISTER_ROOM
+            u, v = mark.at
+            yield (u - INSIDE_EDGE, u + INSIDE_EDGE), (v - REGISTER_ROOM, v + REGISTER_ROOM)
     for stroke in tile.piece.across:
-        us, vs = [u for u, _ in stroke.points], [v for _, v in stroke.points]
-        level = max(vs) - min(vs) < 1e-6
-        if (stroke.closed or level) and left < max(us) + 1 and right > min(us) - 1:
-            yield min(vs) - 1.2, max(vs) + 1.2
+        us, vs = zip(*stroke.points, strict=True)
+        if stroke.closed or max(vs) - min(vs) < 1e-6:
+            yield (min(us) - 1, max(us) + 1), (min(vs) - 1.2, max(vs) + 1.2)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -34,6 +35,10 @@ class Joint:
     marks: tuple[Register, Register]
 
 
+def _height(spot: Spot) -> float:
+    return spot.at[1]
+
+
 @dataclass(frozen=True, slots=True)
 class Tile:
     """Part `index` (from 0) of `of` of a piece, in the piece's frame.
@@ -54,7 +59,8 @@ class Tile:
     @property
     def spots(self) -> tuple[Spot, ...]:
         """The marks that stand on this tile."""
-        return tuple(spot for spot in self.piece.spots if self.low <= spot.at[1] < self.high)
+        first, last = (bisect_left(self.piece.spots, v, key=_height) for v in (self.low, self.high))
+        return self.piece.spots[first:last]
 
     @property
     def origin(self) -> Point:
