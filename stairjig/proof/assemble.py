@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from stairjig.proof.tiles import Cross, Point, TileRead
@@ -52,29 +52,31 @@ def _assembled(name: str, tiles: list[TileRead]) -> Assembled:
         for tile in tiles
         if tile.unnamed
     ]
-    waiting = tiles[1:]
-    while waiting:
-        found = next(_joining(laid, waiting), None)
-        if found is None:
-            faults.append(f"{len(waiting)} tiles of {name} join no other")
-            break
-        joined, said = found
-        faults += said
-        laid.append(joined)
-        waiting.remove(joined.tile)
-    faults += _open_marks(name, tiles)
+    waiting = dict(enumerate(tiles[1:], start=1))
+    holders = _holders(tiles)
+    for low in laid:  # grows by what joins it
+        for number in sorted({n for register in low.tile.registers for n in holders[register]}):
+            if number in waiting:
+                joined, said = _join(low, waiting.pop(number))
+                laid.append(joined)
+                faults += said
+    if waiting:
+        faults.append(f"{len(waiting)} tiles of {name} join no other")
+    faults += _open_marks(name, holders)
     return Assembled(name, tuple(laid), tuple(faults))
 
 
-def _joining(laid: Sequence[Laid], waiting: Sequence[TileRead]) -> Iterator[tuple[Laid, list[str]]]:
-    for low in laid:
-        for tile in waiting:
-            shared = sorted(low.tile.registers.keys() & tile.registers.keys())
-            if shared:
-                yield _join(low, tile, shared)
+def _holders(tiles: Sequence[TileRead]) -> dict[str, list[int]]:
+    """Which tiles each registration mark stands on, by their numbers."""
+    holders: dict[str, list[int]] = {}
+    for number, tile in enumerate(tiles):
+        for register in tile.registers:
+            holders.setdefault(register, []).append(number)
+    return holders
 
 
-def _join(low: Laid, tile: TileRead, shared: Sequence[str]) -> tuple[Laid, list[str]]:
+def _join(low: Laid, tile: TileRead) -> tuple[Laid, list[str]]:
+    shared = sorted(low.tile.registers.keys() & tile.registers.keys())
     shifts = []
     for name in shared:
         there, here = low.at(low.tile.registers[name]), tile.registers[name]
@@ -89,13 +91,9 @@ def _join(low: Laid, tile: TileRead, shared: Sequence[str]) -> tuple[Laid, list[
     return Laid(tile, shift), faults
 
 
-def _open_marks(name: str, tiles: Sequence[TileRead]) -> list[str]:
-    counts: dict[str, int] = {}
-    for tile in tiles:
-        for register in tile.registers:
-            counts[register] = counts.get(register, 0) + 1
+def _open_marks(name: str, holders: Mapping[str, Sequence[int]]) -> list[str]:
     return [
-        f"registration mark {register} of {name} stands on {count} tiles instead of two"
-        for register, count in counts.items()
-        if count != 2
+        f"registration mark {register} of {name} stands on {len(tiles)} tiles instead of two"
+        for register, tiles in holders.items()
+        if len(tiles) != 2
     ]
