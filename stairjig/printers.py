@@ -9,6 +9,7 @@ import json
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from math import inf
 from pathlib import Path
 
 from stairjig.errors import BadInput, Place, Problem
@@ -17,6 +18,11 @@ from stairjig.sheets.bars import TEST_BARS
 
 MOST_OFF = Fraction(3, 100)
 """A printer that is further off does something else than be off: it fits to the page."""
+_MEND = (
+    'that is more than a printer is off: it was printed with "fit to page", the wrong bar was '
+    "measured, or in other units than its own (10 and 7 in, or 250 and 170 mm); print at actual "
+    "size and measure again"
+)
 _NAME = re.compile(r"[^\s/\\:]{1,40}")
 
 
@@ -32,16 +38,18 @@ class Printer:
 def measured(name: str, along: str, across: str) -> Printer:
     """The correction from the two bars as measured on a printed test sheet.
 
-    A bare number is in whichever unit the bar comes out near. Raises `BadInput` for what is no
-    length, and for factors beyond 3 % with the likely cause.
+    Both bars are of one sheet, in inches or in mm: a unit that is written says which; two bare
+    numbers are in the unit whose bars they come near. Raises `BadInput` for what is no length, for
+    two units, and for factors beyond 3 % with the likely cause.
     """
     if not _NAME.fullmatch(name):
         raise BadInput(Problem(f"{name!r} is no name for a printer", "one word, up to 40 signs"))
+    units = _units_of(along, across)
     problems: list[Problem] = []
     factors = []
-    for which, text, bar in (("--along", along, 0), ("--across", across, 1)):
+    for which, text, bar in zip(("--along", "--across"), (along, across), (0, 1), strict=True):
         try:
-            factors.append(_factor(text, bar, which))
+            factors.append(_factor(text, bar, which, units))
         except BadInput as bad:
             problems += bad.problems
     if problems:
@@ -49,26 +57,52 @@ def measured(name: str, along: str, across: str) -> Printer:
     return Printer(name, factors[1], factors[0])
 
 
-def _factor(text: str, bar: int, which: str) -> float:
-    best: tuple[Fraction, Fraction, Units] | None = None
-    for units, bars in TEST_BARS.items():
-        try:
-            length = read_length(text, units)
-        except NotALength as error:
-            raise BadInput(Problem(f"{which} {text!r} {error}")) from None
-        if length > 0 and (best is None or _off(length, bars[bar]) < _off(best[0], best[1])):
-            best = (length, bars[bar], units)
-    if best is None:
+def _units_of(along: str, across: str) -> Units:
+    """The units of the test sheet that both bars were measured on."""
+    written = {units for units in map(_written, (along, across)) if units}
+    if len(written) > 1:
+        text = "the two bars are measured in different units"
+        raise BadInput(Problem(text, "measure both in the units that the test sheet is in"))
+    return written.pop() if written else min(TEST_BARS, key=lambda u: _furthest(along, across, u))
+
+
+def _written(text: str) -> Units | None:
+    """The units that a reading says itself; None for a bare number, or for what is no length."""
+    inches, mm = _length(text, "inch"), _length(text, "mm")
+    if inches is None or inches != mm:
+        return None
+    return "mm" if text.rstrip().lower().endswith(("mm", "cm")) else "inch"
+
+
+def _furthest(along: str, across: str, units: Units) -> Fraction | float:
+    """How far the worse of two bare numbers is from its bar in those units, over its length."""
+    lengths = [_length(text, units) for text in (along, across)]
+    bars = zip(lengths, TEST_BARS[units], strict=True)
+    return max(inf if length is None else _off(length, true) for length, true in bars)
+
+
+def _length(text: str, units: Units) -> Fraction | None:
+    try:
+        return read_length(text, units)
+    except NotALength:
+        return None
+
+
+def _factor(text: str, bar: int, which: str, units: Units) -> float:
+    true = TEST_BARS[units][bar]
+    try:
+        length = read_length(text, units)
+    except NotALength as error:
+        raise BadInput(Problem(f"{which} {text!r} {error}")) from None
+    if length <= 0:
         raise BadInput(Problem(f"{which} {text!r} is no length of a bar", "measure it again"))
-    length, true, units = best
     if _off(length, true) > MOST_OFF:
         shown = Shown(units, INCH / 32 if units == "inch" else Fraction(1, 2))
         raise BadInput(
             Problem(
                 f"{which} {text}: the bar is {shown.text(true)} and was printed "
                 f"{float(_off(length, true)) * 100:.1f} % {'short' if length < true else 'long'}",
-                'that is more than a printer is off: it was printed with "fit to page", or the '
-                "wrong bar was measured; print at actual size and measure again",
+                _MEND,
             )
         )
     return float(true / length)

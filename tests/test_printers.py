@@ -35,6 +35,24 @@ def test_a_bare_number_is_in_the_unit_that_its_bar_comes_near() -> None:
     assert measured("office", "251", "169").along == pytest.approx(250 / 251)
 
 
+def test_a_written_unit_picks_the_bars_of_its_own_sheet() -> None:
+    """9 7/8 in is 250.8 mm: nearer to 250 mm than to 10 in, and yet the bar was 10 in."""
+    inches = measured("office", "9 7/8 in", "6 15/16 in")
+    assert inches.along == pytest.approx(10 / 9.875)
+    assert inches.across == pytest.approx(7 / 6.9375)
+    assert measured("office", "253.5 mm", "172,5 mm").along == pytest.approx(250 / 253.5)
+    assert measured("office", '9 7/8"', "6 15/16") == inches
+
+
+def test_both_bars_are_of_one_sheet() -> None:
+    assert measured("office", "25.1 cm", "169").across == pytest.approx(170 / 169)
+    assert measured("office", "248,5", "170").along == pytest.approx(250 / 248.5)
+    with pytest.raises(BadInput, match="different units"):
+        measured("office", "250 mm", "7 in")
+    with pytest.raises(BadInput, match="fit to page"):
+        measured("office", "250", "7")
+
+
 @pytest.mark.parametrize("along", ["9 13/32", "235.3", "10.4", "3", "0"])
 def test_a_fit_to_page_is_refused_with_its_likely_cause(along: str) -> None:
     """A letter page fitted inside margins of 1/4 in comes out at 94.1 % (arithmetic: 8 / 8.5)."""
