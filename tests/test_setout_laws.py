@@ -14,6 +14,7 @@ from strategies import INCH, Flight, flights, inch_text, tape
 from stairjig.errors import BadInput
 from stairjig.setout import build
 from stairjig.setout.build import set_out
+from stairjig.setout.plan import square_run
 
 FEW = settings(max_examples=20, deadline=None)
 
@@ -249,6 +250,16 @@ def test_a_tapered_tread_has_its_own_fewest_and_leaves_the_others_theirs():
     winder = "{line_run: 15, front_skew: 0, back_skew: -20}"
     treads = f"[10 1/4, {winder}]"
     assert counts(None, treads=treads) == [3, 4]
+
+
+def test_a_riser_taken_as_a_mean_tapers_no_tread():
+    """Skews taped 0.5 degrees apart on plain treads: one number on all, their runs still runs."""
+    skewed = "[{run: 10 1/4, skew: 22}, {run: 10 1/4, skew: 22.5}, {run: 6, skew: 22}]"
+    assert counts(None, treads=skewed) == [3, 3, 3]
+    setout = set_out(job_in(written(None, changed(TREADS, {"treads": skewed}))))
+    assert any("the run at tread 3" in warning.text for warning in setout.warnings)
+    for tread, run in zip(setout.sections[0].treads, ("10.25", "10.25", "6"), strict=True):
+        assert square_run(tread.plan) == pytest.approx(float(Fraction(run) * INCH))
 
 
 @FEW

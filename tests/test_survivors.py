@@ -43,7 +43,9 @@ def kind(width=20, narrowest=None, base=None, holes=(None, None), shape="square"
 
 def tread(index=0, front=0, run=240, skews=(0.0, 0.0), **more):
     own = {"front_nosing": 20, "back_nosing": 20, "square_nosing": 20, "end_front": 40,
-           "end_back": 40, "bare": False, **more}  # fmt: skip
+           "end_back": 40, "bare": False, "skew": None, **more}  # fmt: skip
+    if skews[0] == skews[1]:
+        own["skew"] = skews[0]
     ends = (Riser(Fraction(front), skews[0]), Riser(Fraction(front + run), skews[1]))
     return PlanTread(index, index + 1, *ends, Fraction(run), **own)
 

@@ -213,7 +213,7 @@ class _Stair:
         for place, tread in enumerate(self._done.treads):
             run = runs[place]
             if run is not None and taped.low.level <= place < taped.high.level:
-                per = 1 / cos(radians(tread.plan.front.skew))
+                per = 1 / cos(radians(tread.plan.skew or 0.0))
                 along = tuple(per * (level > place) for level in range(steps))
                 strays = median(straight) - float(run)
                 yield _Measure(f"the run of tread {tread.plan.number}", along, none, strays)

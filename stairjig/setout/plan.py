@@ -30,6 +30,11 @@ class Stretch:
     front_skew: float
     back_skew: float
 
+    @property
+    def skew(self) -> float | None:
+        """The skew of both risers; None on a tapered tread."""
+        return self.front_skew if self.front_skew == self.back_skew else None
+
 
 def over_cos(length: Real, skew: float) -> Real:
     """`length` square to a riser, as long as it comes out along the line; exact at no skew."""
@@ -204,6 +209,7 @@ def _in_line(
                 end_front=section.line.front.mm,
                 end_back=section.line.back.mm,
                 bare=tread.bare,
+                skew=stretch.skew,
             )
         )
     return treads
@@ -211,9 +217,9 @@ def _in_line(
 
 def square_run(tread: PlanTread) -> Real | None:
     """The run square to the risers; None on a tapered tread."""
-    if tread.tapered:
+    skew = tread.skew
+    if skew is None:
         return None
-    skew = tread.front.skew
     return tread.line_run if skew == 0 else float(tread.line_run) * cos(radians(skew))
 
 

@@ -34,7 +34,8 @@ class PlanTread:
     `nosing`: how far the nosing stands in front of the riser's face along the line, at the front
     and at the back; `square_nosing`: the same square to the riser, which is what is taped.
     `end_front`, `end_back`: from the line to the tread end, square to the line, where the end
-    meets the front and the back riser's face.
+    meets the front and the back riser's face. `skew`: the one that it was measured with, degrees,
+    None where its risers were measured apart; a riser's own is the mean of what two treads say.
     """
 
     index: int
@@ -48,11 +49,12 @@ class PlanTread:
     end_front: Real
     end_back: Real
     bare: bool
+    skew: float | None
 
     @property
     def tapered(self) -> bool:
-        """Whether its two risers are not parallel."""
-        return self.front.skew != self.back.skew
+        """Whether its two risers were measured as not parallel."""
+        return self.skew is None
 
 
 @dataclass(frozen=True, slots=True)
