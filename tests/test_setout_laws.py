@@ -236,6 +236,29 @@ def test_a_newel_slim_above_its_foot_asks_for_more_on_every_tread(end):
     assert counts(None, **{f"{end}_newel": "{width: 5, narrowest: 2}"}) == [3] * 6
 
 
+@pytest.mark.parametrize(("end", "face"), [("lower", "-3"), ("upper", "0")])
+def test_a_slim_newel_that_stands_asks_for_no_more(end, face):
+    """Its gap hangs on where it stands, not on how many balusters there are beside it."""
+    slim = f"{{width: 5, narrowest: 1, place: {{face: {face}}}}}"
+    assert counts(None, **{f"{end}_newel": slim}) == [3] * 6
+
+
+def test_a_slim_newel_in_a_balusters_place_is_counted_beside_the_one_left():
+    """On 9 three of 1 1/2 leave 1 1/2, two 3: 3 + 1/4 + 3/4 beside the slim one is 4, too much."""
+    job = {
+        "balusters": "{a: {shape: square, width: 1 1/2}, "
+        "b: {shape: square, width: 1 1/2, narrowest: 1}}",
+        "pattern": "[a, b]",
+        "openings": "{stair: 4}",
+        "allowance": "0",
+    }
+    post = "{width: 5, narrowest: 3 1/2, place: {replaces: 1-1}}"
+    assert counts(job, treads="[9, 9]") == [2, 2]
+    assert counts(job, treads="[9, 9]", lower_newel=post) == [2, 3]
+    post = "{width: 5, narrowest: 3 1/2, place: {replaces: 2-2}}"
+    assert counts(job, treads="[9, 9]", upper_newel=post) == [2, 1]
+
+
 def test_a_pattern_is_counted_where_it_stands():
     """Two of 1/2 leave 4 on a run of 9 and would leave 4.5 on 10; there a 1 1/4 comes first."""
     job = {

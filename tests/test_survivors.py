@@ -720,7 +720,7 @@ def test_a_rows_narrowest_parts_count_at_its_ends_and_between():
 def tread_counts(treads, limit=100, fixed=None, lower=0, upper=0, types=None):
     return counts.TreadCounts(
         tuple(treads), spacing.Pattern(types or (kind(20),)), fixed or {}, below(limit),
-        Fraction(lower), Fraction(upper),
+        counts.Beside(Fraction(lower)), counts.Beside(Fraction(upper)),
     )  # fmt: skip
 
 

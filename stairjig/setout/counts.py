@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -53,19 +52,36 @@ class RowCount:
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """A newel beside the balusters, and what its narrowest part adds to the gap there, mm.
+
+    `stands`: its gap by the tread hangs on its own place, not on their number. `takes`: the place
+    it takes, as a tread's index and the place on it from 0; None for one before or behind the row.
+    """
+
+    slack: Real
+    stands: bool = False
+    takes: tuple[int, int] | None = None
+
+    @property
+    def by_tread(self) -> Real:
+        """What it adds to a layout gap by the tread."""
+        return Fraction(0) if self.stands else self.slack
+
+
+@dataclass(frozen=True, slots=True)
 class TreadCounts:
     """How the balusters of each tread are counted: by hand, or the fewest that pass.
 
-    `treads`: those with balusters; `fixed`: by tread index what was given by hand; `lower`,
-    `upper`: what a newel's narrowest part adds to the gap beside it, mm.
+    `treads`: those with balusters; `fixed`: by tread index what was given by hand.
     """
 
     treads: tuple[PlanTread, ...]
     pattern: Pattern
     fixed: dict[int, int]
     passes: Passes
-    lower: Real
-    upper: Real
+    lower: Beside
+    upper: Beside
 
     def choose(self) -> dict[int, int]:
         """Balusters by tread index.
@@ -101,7 +117,8 @@ class TreadCounts:
 
     def row(self, more: int) -> RowCount:
         """The same balusters counted in one row of equal gaps."""
-        return RowCount(self.pattern, self.passes, self.lower, self.upper, more)
+        ends = self.lower.slack, self.upper.slack
+        return RowCount(self.pattern, self.passes, *ends, more)
 
     def _shares(self, tread: PlanTread) -> bool:
         return tread.index not in self.fixed and not tread.tapered
@@ -132,10 +149,17 @@ class TreadCounts:
         gap, _ = on_tread(tread.line_run, types[:count], Fraction(0))
         if gap <= 0:
             raise too_wide(tread, count)
-        sides: Sequence[Real] = [slack(kind) for kind in types]
-        if tread is self.treads[-1]:
-            sides = [*sides[:-1], self.upper]
-        most = max(low + high for low, high in pairwise(sides))
-        if tread is self.treads[0]:
-            most = max(most, self.lower + sides[0])
+        sides = self._sides(tread, [slack(kind) for kind in types])
+        most = max((low + high for low, high in pairwise(sides)), default=Fraction(0))
         return self.passes(gap + most)
+
+    def _sides(self, tread: PlanTread, sides: list[Real]) -> list[Real]:
+        """What each part beside the tread's gaps adds to them, the next tread's first included."""
+        count, lower, upper = len(sides) - 1, self.lower, self.upper
+        if upper.takes and upper.takes[0] == tread.index and upper.takes[1] < count:
+            sides = [*sides[: upper.takes[1]], upper.by_tread]
+        elif tread is self.treads[-1]:
+            sides = [*sides[:-1], upper.by_tread]
+        if lower.takes and lower.takes[0] == tread.index and lower.takes[1] < count:
+            return [lower.by_tread, *sides[lower.takes[1] + 1 :]]
+        return [lower.by_tread, *sides] if tread is self.treads[0] else sides

@@ -10,6 +10,7 @@ from typing import Literal
 from stairjig.errors import BadInput, Problem
 from stairjig.job.model import Newel
 from stairjig.lengths import Real
+from stairjig.setout.counts import Beside
 from stairjig.setout.rail import Named
 from stairjig.setout.spacing import Placed
 from stairjig.setout.values import PlanTread, SetNewel
@@ -32,6 +33,15 @@ class Stand:
 def slack(newel: Newel) -> Real:
     """What a newel's narrowest part adds to the gap beside it, mm; nothing at a wall or no end."""
     return (newel.width.mm - newel.narrowest.mm) / 2 if newel.kind == "post" else Fraction(0)
+
+
+def beside(newel: Newel, treads: Sequence[PlanTread]) -> Beside:
+    """What a newel of a `treads` section adds to the gaps of the row."""
+    takes = None
+    if newel.replaces:
+        number, place = map(int, newel.replaces.split("-"))
+        takes = (number - treads[0].number, place - 1)
+    return Beside(slack(newel), newel.place == "face", takes)
 
 
 def standing_face(newel: Newel, end: End, treads: Sequence[PlanTread]) -> Real | None:

@@ -120,8 +120,8 @@ def tread_counts(job: Job, section: TreadsSection, plan: Sequence[PlanTread]) ->
         pattern=pattern_of(job, section.pattern),
         fixed=fixed,
         passes=lambda gap: job.openings.passes(gap + job.allowance.mm, most),
-        lower=newels.slack(section.lower_newel),
-        upper=newels.slack(section.upper_newel),
+        lower=newels.beside(section.lower_newel, plan),
+        upper=newels.beside(section.upper_newel, plan),
     )
 
 
