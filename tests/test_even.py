@@ -143,6 +143,16 @@ def test_the_number_on_the_treads_given_by_hand_is_the_rows():
     assert len(section.marks) == 24
 
 
+def test_an_even_row_says_where_it_puts_another_number_than_was_given():
+    """2 and 4 on two runs of 10 make one row of six: three and three."""
+    setout = even("[{run: 10, per_tread: 2}, {run: 10, per_tread: 4}]")
+    assert [len(tread.marks) for tread in setout.sections[0].treads] == [3, 3]
+    (told,) = [w.text for w in setout.warnings if w.code == "even-count"]
+    assert told.endswith("it puts 3 on tread 1 (per_tread 2), 3 on tread 2 (per_tread 4)")
+    for quiet in (even("[{run: 10, per_tread: 3}, {run: 10, per_tread: 3}]"), even(per_tread="3")):
+        assert "even-count" not in [warning.code for warning in quiet.warnings]
+
+
 def test_a_bare_step_is_no_part_of_an_even_row():
     section = even("[{run: 13, bare: true}, 10 1/4, 10 3/16, 10 5/16]").sections[0]
     assert section.marks[0].name == "2-1"

@@ -228,6 +228,10 @@ TREADS_VALUES = [
     ({"treads": "[10, {run: 9, bare: yes}, 10]"}, "a bare tread stands between others"),
     ({"treads": "[{run: 9, bare: yes}, 10]", "rail_taped": "{from: 1-1, to: 2-1, length: 9}"},
      "no mark 1-1: tread 1 is bare"),
+    ({"treads": "[10, {run: 10, per_tread: 3}]", "spacing": "even"},
+     "per_tread on some treads alone beside spacing: even"),
+    ({"treads": "[10, {run: 10, per_tread: 3}]", "spacing": "even", "per_tread": "auto"},
+     "give the section a per_tread, or leave it out of its treads"),
     ({"length": "96"}, "it belongs to a level section, a sloped section or a taped rail"),
     ({"26": "1"}, "a decimal comma between brackets must stand in quotes"),
 ]  # fmt: skip

@@ -148,10 +148,24 @@ def _check(fields: Fields, section: TreadsSection, items: Sequence[Item]) -> Non
         check_bare(items, fields.reading)
     if fields.good("nosing"):
         check_depths(items, section.nosing, fields.reading)
+    if section.spacing == "even":
+        _check_even_counts(fields, section)
     if any(item.tread.sides for item in items):
         _check_beside_sides(fields, section)
     for mark, where in _named_marks(section):
         _check_mark(fields, section, mark, where)
+
+
+def _check_even_counts(fields: Fields, section: TreadsSection) -> None:
+    """One row over all treads has one number: the sum of what is given, for all of them or none."""
+    counted = [tread for tread in section.treads if tread.per_tread]
+    uncounted = any(not (tread.per_tread or tread.bare) for tread in section.treads)
+    if counted and uncounted and section.per_tread is None and fields.good("per_tread"):
+        fields.reading.faults.add(
+            "per_tread on some treads alone beside spacing: even, whose one row has one number",
+            counted[0].where,
+            "give the section a per_tread, or leave it out of its treads",
+        )
 
 
 def _check_beside_sides(fields: Fields, section: TreadsSection) -> None:

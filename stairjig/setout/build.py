@@ -7,7 +7,7 @@ from stairjig.job.identity import pack_id
 from stairjig.job.model import MOST_BALUSTERS, Job, Section, TreadsSection
 from stairjig.setout import checks, footing, opening_checks
 from stairjig.setout.changes import smallest_changes
-from stairjig.setout.compare import spacing_notes
+from stairjig.setout.compare import even_counts, spacing_notes
 from stairjig.setout.disagree import rail_warnings
 from stairjig.setout.flight import set_flight
 from stairjig.setout.odd_fractions import odd_fractions
@@ -85,6 +85,7 @@ def _flight_warnings(job: Job, section: TreadsSection, done: SectionSetout) -> t
         *checks.stair_warnings(section, plan, done.rail.pitch, job.openings, shown),
         *footing.breakout_findings(section, done.treads, shown),
         *spacing_notes(job, section, done),
+        *even_counts(section, done),
         *rail_warnings(job, section, done),
     )
 

@@ -37,6 +37,21 @@ def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tupl
     return (Finding("spacing-comparison", section.name, text),)
 
 
+def even_counts(section: TreadsSection, done: SectionSetout) -> tuple[Finding, ...]:
+    """Where one equal gap puts another number on a tread than it was given by hand."""
+    if section.spacing != "even":
+        return ()
+    told = [
+        f"{len(tread.marks)} on tread {given.number} (per_tread {given.per_tread})"
+        for given, tread in zip(section.treads, done.treads, strict=True)
+        if given.per_tread not in (None, len(tread.marks))
+    ]
+    if not told:
+        return ()
+    text = f"spacing: even shares out the sum of all per_tread: it puts {', '.join(told)}"
+    return (Finding("even-count", section.name, text),)
+
+
 def _even(job: Job, section: TreadsSection, done: SectionSetout) -> str:
     plan = [tread.plan for tread in done.treads]
     fine = Shown(job.units, job.show.mm / 2)
