@@ -23,6 +23,7 @@ from stairjig.pages.test_sheet import test_sheet_pages
 from stairjig.pdf import write_pdf
 from stairjig.pieces.build import cut_pieces
 from stairjig.pieces.selection import chosen
+from stairjig.progress import Tell, told, untold
 from stairjig.setout.build import set_out
 from stairjig.setout.values import Setout
 from stairjig.sheets.advice import PaperCount, advice, plan_or_explain
@@ -44,28 +45,31 @@ class Pack:
     sheets: int
 
 
-def make_pack(job: Job, wanted: Wanted = WHOLE, proof: bool = True) -> Pack:
-    """Set the job out, draw what is wanted of it, prove it.
+def make_pack(job: Job, wanted: Wanted = WHOLE, proof: bool = True, tell: Tell = untold) -> Pack:
+    """Set the job out, draw what is wanted of it, prove it; `tell` hears how far that is.
 
     Raises `BadInput` for measures that make no stair or a selection that is not there, `Refusal`
     for a layout that fails, for paper that it can't be cut for, and for a pack that does not say
     what the layout says.
     """
+    tell("setting out", 0, 0)
     setout = set_out(job)
     if not setout.passes:
         raise Refusal(*refusals(setout))
+    tell("planning joints and sheets", 0, 0)
     pieces = cut_pieces(setout)
     plan = plan_or_explain(pieces, job.paper)
     papers = advice(pieces, plan)
     only = chosen(pieces, wanted.only) if wanted.only else None
-    pages = selected(compose(setout, plan, papers, wanted, only), wanted, only)
+    pages = selected(compose(setout, plan, papers, wanted, only, tell), wanted, only)
     if wanted.printer:
         pages = tuple(scaled(page, *wanted.scale) for page in pages)
-    data = write_pdf(pages, job.title, attachments(job, wanted), setout.pack_id, job.units)
+    files = attachments(job, wanted)
+    data = write_pdf(pages, job.title, files, setout.pack_id, job.units, tell)
     if proof:
         from stairjig.proof.prove import prove
 
-        faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None)
+        faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None, tell=tell)
         if faults:
             raise Refusal(*faults)
     return Pack(data, setout, papers, len(pages))
@@ -123,6 +127,7 @@ def compose(
     papers: Sequence[PaperCount],
     wanted: Wanted = WHOLE,
     only: Collection[str] | None = None,
+    tell: Tell = untold,
 ) -> tuple[Page, ...]:
     """Every page in order: cover, test sheet, steps, newels, strips, then what is filled in."""
     leaf = leaf_of(setout.job.paper)
@@ -141,8 +146,10 @@ def compose(
     first = len(cover) + len(before)
     of = first + len(plan.sheets) + len(after)
     numbers = _Numbers(setout, of, _notes(wanted), tile_sheets(plan, first + 1))
+    sheets = told(tell, "placing words, sheet", plan.sheets)
     strips = [
-        numbers.strip(plan, sheet, first + n, only) for n, sheet in enumerate(plan.sheets, start=1)
+        numbers.strip(plan, sheet, number, only)
+        for number, sheet in enumerate(sheets, start=first + 1)
     ]
     return (
         *numbers.pages([*cover, *before], 1),

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from math import degrees, tan
 from typing import Any
 
+from stairjig.ink import PLAIN, Ink
 from stairjig.lengths import Real
 from stairjig.setout.values import (
     Mark,
@@ -132,35 +133,38 @@ def as_csv(setout: Setout) -> str:
     return out.getvalue()
 
 
-def as_list(setout: Setout, papers: Sequence[PaperCount]) -> str:
+def as_list(setout: Setout, papers: Sequence[PaperCount], ink: Ink = PLAIN) -> str:
     """A set-out list to read at the bench, in the job's units."""
-    lines = [f"{setout.job.title}    pack {setout.pack_id}"]
+    lines = [f"{ink.set_off(setout.job.title, ink.head)}    pack {setout.pack_id}"]
     for section in setout.sections:
-        lines += ["", *_section_lines(setout, section)]
+        lines += ["", *_section_lines(setout, section, ink)]
     lines += _papers(papers, setout.job.paper.name)
-    lines += _findings("Know before you print:", setout.warnings)
-    lines += _findings("REFUSED:", setout.failures)
+    lines += _findings(ink.set_off("Know before you print:", ink.head), setout.warnings)
+    lines += _findings(ink.set_off("REFUSED:", ink.bad), setout.failures)
     lines += [f"  mend: {change.section}: {change.words}" for change in setout.changes]
-    lines += [
-        "",
-        "from riser: level, from the face of the riser below; rail: along the underside, from the "
-        "first mark.",
-    ]
-    lines += ["", "The local code and its inspector are the law; this list is a help."]
+    lines += ["", *(ink.set_off(line, ink.faint) for line in _FOOT)]
     return "\n".join(lines) + "\n"
 
 
-def _section_lines(setout: Setout, section: SectionSetout) -> Iterable[str]:
+_FOOT = (
+    "from riser: level, from the face of the riser below; rail: along the underside, from the "
+    "first mark.",
+    "The local code and its inspector are the law; this list is a help.",
+)
+
+
+def _section_lines(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:
     shown = setout.job.shown
     rail = section.rail
-    yield f"{section.name} ({section.section.kind}), pitch {degrees(rail.pitch):.1f}°"
+    name = ink.set_off(section.name, ink.head)
+    yield f"{name} ({section.section.kind}), pitch {degrees(rail.pitch):.1f}°"
     for newel in section.newels:
         yield f"  {_newel_line(setout, section, newel)}"
     if rail.length is not None:
         yield f"  rail, face to face along the underside: {shown.long(rail.length)}"
-    yield from _gaps(setout, section)
+    yield from _gaps(setout, section, ink)
     yield ""
-    yield from _table(setout, section)
+    yield from _table(setout, section, ink)
 
 
 def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
@@ -180,12 +184,12 @@ def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
     return f"{newel.end} {what} {stands}: {place}, gap {shown.text(newel.gap)}"
 
 
-def _gaps(setout: Setout, section: SectionSetout) -> Iterable[str]:
+def _gaps(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:
     shown, judged = setout.job.shown, [o for o in section.openings if o.limit is not None]
     if not judged:
         return
     widest: Opening = max(judged, key=lambda opening: float(opening.clear - (opening.limit or 0)))
-    verdict = "passes" if widest.passes else "FAILS"
+    verdict = ink.set_off("passes", ink.good) if widest.passes else ink.set_off("FAILS", ink.bad)
     yield (
         f"  widest clear gap {shown.text(widest.clear)} ({widest.between[0]} to "
         f"{widest.between[1]}), limit {shown.text(widest.limit or 0)}: {verdict} "
@@ -193,7 +197,7 @@ def _gaps(setout: Setout, section: SectionSetout) -> Iterable[str]:
     )
 
 
-def _table(setout: Setout, section: SectionSetout) -> Iterable[str]:
+def _table(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:
     shown = setout.job.shown
     where = "from riser" if section.treads else "from face"
     heads = ("mark", "type", where, "rail", "spacing", "visible", "cut")
@@ -214,12 +218,13 @@ def _table(setout: Setout, section: SectionSetout) -> Iterable[str]:
         )
         last = mark.rail
     widths = [max(len(row[n]) for row in rows) for n in range(len(heads))]
-    for row in rows:
+    for number, row in enumerate(rows):
         cells = [
             cell.ljust(wide) if n < 2 else cell.rjust(wide)
             for n, (cell, wide) in enumerate(zip(row, widths, strict=True))
         ]
-        yield "  " + "   ".join(cells).rstrip()
+        line = "  " + "   ".join(cells).rstrip()
+        yield line if number else ink.set_off(line, ink.faint)
 
 
 def _papers(papers: Sequence[PaperCount], chosen: str) -> list[str]:

@@ -12,7 +12,7 @@ import pytest
 PACKAGE = Path(__file__).parent.parent / "stairjig"
 STAGES = [
     {"errors"},
-    {"lengths"},
+    {"ink", "lengths", "progress"},
     {"rules"},
     {"job"},
     {"setout"},
@@ -24,7 +24,8 @@ STAGES = [
     {"pdf"},
     {"proof"},
     {"readings"},
-    {"check", "files", "intake", "pack", "printers", "report", "wanted"},
+    {"check", "files", "intake", "pack", "printers", "report", "terminal", "wanted"},
+    {"commands"},
     {"cli"},
     {"__main__"},
 ]

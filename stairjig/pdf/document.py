@@ -12,11 +12,13 @@ from reportlab.pdfbase import pdfdoc
 from stairjig.pdf.content import Letters, content
 from stairjig.pdf.forms import Forms, fields
 from stairjig.pdf.objects import Array, Dict, Document, Name, Reference, Words, points, stream
+from stairjig.progress import told, untold
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from stairjig.drawing import Page
+    from stairjig.progress import Tell
 
 Units = Literal["inch", "mm"]
 
@@ -27,6 +29,7 @@ def write_pdf(
     attachments: Mapping[str, bytes],
     subject: str = "",
     measure: Units | None = None,
+    tell: Tell = untold,
 ) -> bytes:
     """Draw the pages and put the file together: the same values give the same bytes.
 
@@ -34,6 +37,7 @@ def write_pdf(
     stands among the strokes; the tab key goes through the fields in the order of the page.
 
     `measure`: the unit in which a viewer's measuring tool is to read the pages, at true size.
+    `tell` hears of each page.
 
     Raises:
         BadInput: the fonts have no sign for a character of a page's words.
@@ -42,7 +46,7 @@ def write_pdf(
     """
     with _default_settings():
         document = pdfdoc.PDFDocument(compression=1, invariant=1, pdfVersion=(1, 7))
-        fingerprint = _add_pages(document, pages, measure)
+        fingerprint = _add_pages(document, told(tell, "drawing sheet", pages), measure)
         catalog = document.Catalog
         catalog.Lang = Words("en")
         catalog.Outlines = _outline(document, [page.title for page in pages])
@@ -69,7 +73,7 @@ def _default_settings() -> Iterator[None]:
             setattr(rl_config, name, value)
 
 
-def _add_pages(document: Document, pages: Sequence[Page], measure: Units | None) -> str:
+def _add_pages(document: Document, pages: Iterable[Page], measure: Units | None) -> str:
     """Draw the pages and their fields; return a fingerprint of all that stands on them."""
     letters, forms, digest = Letters(document), Forms(document), hashlib.sha256()
     resources = document.Reference(Dict({"Font": Reference("BasicFonts")}))

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Collection
 
 from stairjig.errors import Finding
+from stairjig.progress import Tell, told, untold
 from stairjig.proof.assemble import assemble
 from stairjig.proof.compare import compare, compare_part
 from stairjig.proof.expected import expected_pieces
-from stairjig.proof.reading import ReadPack, read_pdf
+from stairjig.proof.reading import A_MARK, OPENING, ReadPack, read_pdf
 from stairjig.proof.tiles import Point, TileRead, read_tile
 from stairjig.setout.values import Setout
-
-Progress = Callable[[int, int], None]
 
 
 def prove(
@@ -22,15 +21,18 @@ def prove(
     scale: Point = (1.0, 1.0),
     part: bool = False,
     name: str = "",
+    tell: Tell = untold,
 ) -> tuple[Finding, ...]:
     """Everything that is wrong with a pack's strips; nothing where it is right.
 
     `only`: the names of the strips that it is to hold, all where None. `scale`: the printer
     correction it was drawn with, across and along. `part`: it is a sheet of a pack, whose tiles
-    need not make whole strips. `name`: what the file is called in what is said about it. Raises
-    `BadInput` for what is no PDF.
+    need not make whole strips. `name`: what the file is called in what is said about it. `tell`
+    hears of each sheet. Raises `BadInput` for what is no PDF.
     """
-    return prove_read(read_pdf(data, name, form=False), setout, only, scale, part)
+    seconds = OPENING + A_MARK * sum(len(section.marks) for section in setout.sections)
+    read = read_pdf(data, name, seconds if name else None)
+    return prove_read(read, setout, only, scale, part, tell)
 
 
 def prove_read(
@@ -39,11 +41,12 @@ def prove_read(
     only: Collection[str] | None = None,
     scale: Point = (1.0, 1.0),
     part: bool = False,
+    tell: Tell = untold,
 ) -> tuple[Finding, ...]:
     """As `prove`, for a pack that is read already."""
     if part:
-        return _prove_tiles(read_tiles(pack, scale), setout)
-    pieces = assemble(read_tiles(pack, scale))
+        return _prove_tiles(read_tiles(pack, scale, tell), setout)
+    pieces = assemble(read_tiles(pack, scale, tell))
     expected = {
         piece.name: piece for piece in expected_pieces(setout) if only is None or piece.name in only
     }
@@ -75,11 +78,11 @@ def _prove_tiles(tiles: list[TileRead], setout: Setout) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def read_tiles(pack: ReadPack, scale: Point = (1.0, 1.0)) -> list[TileRead]:
+def read_tiles(pack: ReadPack, scale: Point = (1.0, 1.0), tell: Tell = untold) -> list[TileRead]:
     """Every tile of a pack, sheet by sheet."""
     return [
         read_tile(run, page.number, scale)
-        for page in pack.pages
+        for page in told(tell, "proving sheet", pack.pages)
         for run in page.runs
         if run.tag == "Tile"
     ]

@@ -1,0 +1,52 @@
+"""`stairjig proof`: a pack from disk held against its own job."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from stairjig.commands.parts import DONE, Commands, command
+from stairjig.errors import Refusal
+from stairjig.terminal import progress
+
+if TYPE_CHECKING:
+    from stairjig.setout.values import Setout
+
+
+def add(commands: Commands) -> None:
+    """Declare the command."""
+    says = "read a pack back and hold every mark against the layout of its own job"
+    parser = command(commands, "proof", says, "stairjig proof hall.pdf")
+    parser.add_argument("pack", metavar="PACK", help="a pack, as PDF")
+    parser.set_defaults(command=run)
+
+
+def run(call: argparse.Namespace) -> int:
+    """Prove a pack; what is off is refused."""
+    from stairjig.intake import open_pack, read_bytes
+    from stairjig.pieces.build import cut_pieces
+    from stairjig.pieces.selection import chosen
+    from stairjig.proof.prove import prove
+    from stairjig.setout.build import set_out
+
+    path = Path(call.pack)
+    data = read_bytes(path)
+    opened = open_pack(data, str(path))
+    setout, wanted = set_out(opened.job), opened.wanted
+    only = chosen(cut_pieces(setout), wanted.only) if wanted.only else None
+    part = wanted.sheet is not None
+    with progress(sys.stderr) as tell:
+        faults = prove(data, setout, only, wanted.scale, part, str(path), tell)
+    if faults:
+        raise Refusal(*faults)
+    print(f"{path}: pack {setout.pack_id}, {_proved(setout, wanted.reprint)}")
+    return DONE
+
+
+def _proved(setout: Setout, reprint: bool) -> str:
+    if reprint:
+        return "a reprint; every mark on it is in its place"
+    marks = sum(len(section.marks) for section in setout.sections)
+    return f"{marks} marks on treads and rail, all in their places"
