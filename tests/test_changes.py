@@ -131,6 +131,17 @@ def test_more_on_the_one_tread_that_was_counted():
     assert change.words == "3 on tread 2 pass (now 1)"
 
 
+def test_more_on_the_one_tread_that_fails_of_those_the_section_counts():
+    """Two of 5/8 leave 4 on 9 1/4, four of them, and 4 1/2 on 10 1/4."""
+    (change,) = check(flight(["9 1/4", "10 1/4", "9 1/4", "9 1/4"], per_tread=2),
+                      ["treads[1].per_tread"])  # fmt: skip
+    assert change.words == "3 on tread 2 pass (now 2)"
+
+
+def test_more_on_all_treads_and_more_yet_on_the_longest():
+    check(flight(["9 1/4", "10 1/4", "9 1/4"], per_tread=1), ["per_tread", "treads[1].per_tread"])
+
+
 def test_a_tread_counted_apart_from_its_section_is_mended_apart():
     runs = ["10 1/4", {"run": "10 1/4", "per_tread": 1}, "10 1/4"]
     check(flight(runs, per_tread=3), ["treads[1].per_tread"])

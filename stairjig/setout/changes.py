@@ -116,20 +116,24 @@ def _settled(job: Job, section: TreadsSection) -> TreadsSection | None:
 def _one_more(
     section: TreadsSection, done: SectionSetout, failing: Sequence[Opening]
 ) -> TreadsSection | None:
-    """One more on each tread with a failing gap: its own number, or the section's."""
-    numbers = {tread.plan.number: tread.plan.index for tread in done.treads}
-    hit = {numbers[_tread(opening)] for opening in failing}
+    """One more on each tread with a failing gap: its own number, the section's where all fail.
+
+    None where a number was found, not given: nothing is counted too low then.
+    """
+    standing = [tread.plan for tread in done.treads if not tread.plan.bare]
+    failing_on = {_tread(opening) for opening in failing}
+    hit = {tread.index for tread in standing if tread.number in failing_on}
     if section.spacing == "even":
-        hit = {min(tread.plan.index for tread in done.treads if not tread.plan.bare)}
+        hit = {standing[0].index}
+    shared = {tread.index for tread in standing if not section.treads[tread.index].per_tread}
     treads, per_tread = list(section.treads), section.per_tread
+    if hit & shared and per_tread is None:
+        return None
+    if shared and shared <= hit and per_tread:
+        per_tread, hit = per_tread + 1, hit - shared
     for index in hit:
-        own = treads[index].per_tread
-        if own or (section.spacing == "even" and per_tread):
-            treads[index] = replace(treads[index], per_tread=(own or per_tread or 0) + 1)
-        elif section.per_tread is None:
-            return None
-        else:
-            per_tread = section.per_tread + 1
+        own = treads[index].per_tread or section.per_tread or 0
+        treads[index] = replace(treads[index], per_tread=own + 1)
     return replace(section, treads=tuple(treads), per_tread=per_tread)
 
 
