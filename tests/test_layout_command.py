@@ -216,6 +216,32 @@ def test_a_base_that_does_not_stand_on_its_tread_fails(lay):
     assert "the base of mark 1-3 stands under the nosing of the step above by 3/8″" in out
 
 
+WIDE = {"line": "9", "treads": "[10 1/4]"}
+CROWDED = {"treads": "[{run: 20 1/4, per_tread: 20}]", "nosing": "1/4"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "code", "says"),
+    [(WIDE, "too-wide", "wide and the paper has room for"),
+     (CROWDED, "no-joint", "stand too close together for the joints")],
+)  # fmt: skip
+def test_strips_that_cannot_be_cut_fail_alike_in_every_form(lay, changes, code, says):
+    """Too wide for letter, or bars under half an inch apart where it needs a joint; a roll does."""
+    source = treads_file(**changes)
+    status, out, _ = lay(source, "--json")
+    (failure,) = json.loads(out)["failures"]
+    assert (status, failure["code"]) == (FAILS, code)
+    assert says in failure["text"]
+    status, out, _ = lay(source)
+    assert status == FAILS
+    assert f"REFUSED:\n  {failure['text']}\n" in out
+    for rows in ("--csv", "--schedule"):
+        status, out, err = lay(source, rows)
+        assert (status, err) == (FAILS, f"stairjig: {failure['text']}\n")
+        assert out.splitlines()[0].startswith("section,mark")
+    assert lay(source, "--paper", "roll 36")[0] == DONE
+
+
 def test_an_even_row_that_hits_fails_with_its_count_and_marks(lay):
     even = treads_file(spacing="even", per_tread="3", set_back="2")
     status, out, _ = lay(even)

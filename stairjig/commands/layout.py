@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,26 +36,26 @@ def run(call: argparse.Namespace) -> int:
     job = open_job(Path(call.job), call.paper).job
     setout = set_out(job)
     save_job(call, job.source)
-    papers, refused = _papers(setout)
+    setout, papers = _on_paper(setout)
     sys.stdout.write(_printed(call, setout, papers))
-    if refused:
-        raise refused
+    if setout.failures and (call.csv or call.schedule):
+        raise Refusal(*setout.failures)  # which these forms have no place for
     return DONE if setout.passes else FAILS
 
 
-def _papers(setout: Setout) -> tuple[list[PaperCount], Refusal | None]:
-    """What the strips take on each paper, or why they can't be cut."""
+def _on_paper(setout: Setout) -> tuple[Setout, list[PaperCount]]:
+    """What the strips take on each paper; the set-out refused where they can't be cut."""
     from stairjig.pieces.build import cut_pieces
     from stairjig.sheets.advice import advice, plan_or_explain
 
     if not setout.passes:
-        return [], None
+        return setout, []
     try:
         pieces = cut_pieces(setout)
         counts = advice(pieces, plan_or_explain(pieces, setout.job.paper))
     except Refusal as refused:
-        return [], refused
-    return [(count.name, count.sheets, count.joints) for count in counts], None
+        return replace(setout, failures=refused.findings), []
+    return setout, [(count.name, count.sheets, count.joints) for count in counts]
 
 
 def _printed(call: argparse.Namespace, setout: Setout, papers: list[PaperCount]) -> str:

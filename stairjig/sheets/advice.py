@@ -11,7 +11,7 @@ from stairjig.job.papers import SHEETS
 from stairjig.lengths import INCH, Length
 from stairjig.pieces.values import Piece
 from stairjig.sheets.frame import Frame
-from stairjig.sheets.plan import SheetPlan, cut_for, plan_sheets, smallest_without_joints
+from stairjig.sheets.plan import SheetPlan, cut_for, plan_sheets, smallest_without_joints, wide
 
 _MARGIN = Length(INCH * 5 / 16, "5/16 in")
 
@@ -53,7 +53,11 @@ def plan_or_explain(pieces: Sequence[Piece], paper: Paper) -> SheetPlan:
         return plan_sheets(pieces, paper)
     except Refusal:
         stuck = [piece for piece in pieces if _stuck(piece, paper)]
-        raise Refusal(_explained(stuck, paper)) from None
+        broad = [piece for piece in stuck if wide(piece) > Frame(paper).width]
+        told = [_too_wide(broad, paper)] if broad else []
+        crowded = [piece for piece in stuck if piece not in broad]
+        told += [_too_crowded(crowded, paper)] if crowded else []
+        raise Refusal(*told) from None
 
 
 def _stuck(piece: Piece, paper: Paper) -> bool:
@@ -64,13 +68,34 @@ def _stuck(piece: Piece, paper: Paper) -> bool:
     return False
 
 
-def _explained(stuck: Sequence[Piece], paper: Paper) -> Finding:
-    """The strips that can't be cut, and the smallest paper that needs no joint for any of them."""
-    more = f" and {len(stuck) - 1} more strips" if len(stuck) > 1 else ""
-    needed = [smallest_without_joints(piece, common_papers()) for piece in stuck]
-    mend = "take a roll, such as --paper 'roll 24'"
-    if all(needed):
-        largest = max((best for best in needed if best), key=lambda best: best.width * best.height)
-        mend = f"the smallest paper that needs no joint for them is {largest.name}"
-    text = f"{stuck[0].name}{more} can't be cut for {paper.name} clear of the marks; {mend}"
+def _too_wide(stuck: Sequence[Piece], paper: Paper) -> Finding:
+    """Strips that no joint helps: they are wider than the paper."""
+    broad, room = _both(max(map(wide, stuck))), _both(Frame(paper).width)
+    measures = f"it is {broad} wide" if len(stuck) == 1 else f"the widest is {broad} across"
+    text = f"{_uncut(stuck, paper)}: {measures} and the paper has room for {room}; {_mend(stuck)}"
+    return Finding("too-wide", "", text)
+
+
+def _too_crowded(stuck: Sequence[Piece], paper: Paper) -> Finding:
+    """Strips too long for the paper, whose marks leave no room for the joints it would take."""
+    crowded = "its marks stand too close together for the joints that it would take"
+    text = f"{_uncut(stuck, paper)}: {crowded}; {_mend(stuck)}"
     return Finding("no-joint", "", text)
+
+
+def _uncut(stuck: Sequence[Piece], paper: Paper) -> str:
+    more = {1: "", 2: " and 1 more strip"}.get(len(stuck), f" and {len(stuck) - 1} more strips")
+    return f"{stuck[0].name}{more} can't be cut for {paper.name}"
+
+
+def _both(mm: float) -> str:
+    return f"{mm:.0f} mm ({mm / float(INCH):.1f} in)"
+
+
+def _mend(stuck: Sequence[Piece]) -> str:
+    """The smallest paper that needs no joint for any of the strips."""
+    needed = [smallest_without_joints(piece, common_papers()) for piece in stuck]
+    if not all(needed):
+        return "take a roll, such as --paper 'roll 24'"
+    largest = max((best for best in needed if best), key=lambda best: best.width * best.height)
+    return f"the smallest paper that needs no joint for them is {largest.name}"

@@ -77,11 +77,11 @@ def plan_sheets(pieces: Sequence[Piece], paper: Paper) -> SheetPlan:
 
 def cut_for(piece: Piece, frame: Frame) -> CutPiece:
     """The piece with the fewest joints on that paper; its short twin only where that saves one."""
-    wide = max(u for u, _ in piece.outline) - min(u for u, _ in piece.outline)
-    if wide > frame.width:
+    across = wide(piece)
+    if across > frame.width:
         raise _no_paper(piece)
     rooms = [Room(frame.height)]
-    if wide <= frame.widest_tall:
+    if across <= frame.widest_tall:
         rooms.append(Room(frame.full_height))
     best: CutPiece | None = None
     for room in rooms:
@@ -92,6 +92,12 @@ def cut_for(piece: Piece, frame: Frame) -> CutPiece:
     if best is None:
         raise _no_paper(piece)
     return best
+
+
+def wide(piece: Piece) -> float:
+    """What a strip measures across, mm."""
+    across = [u for u, _ in piece.outline]
+    return max(across) - min(across)
 
 
 def _cut(piece: Piece, room: Room) -> CutPiece | None:
