@@ -199,13 +199,7 @@ def _cover(
 ) -> tuple[Page, ...]:
     """The cover, whose index counts its own pages, too."""
     counts = [(paper.name, paper.sheets, paper.joints) for paper in papers]
-    length = 1
-    while True:
-        cover = cover_pages(setout, leaf, _index(length, before, plan, after), counts)
-        if len(cover) <= length:
-            blank = Page(leaf.width, leaf.height, "cover", "", ())
-            return cover + (blank,) * (length - len(cover))
-        length = len(cover)
+    return cover_pages(setout, leaf, lambda length: _index(length, before, plan, after), counts)
 
 
 def _index(

@@ -284,7 +284,7 @@ def test_a_turned_text_covers_what_its_turned_box_covers(angle: int) -> None:
 
 
 def cover(setout: Setout) -> tuple[Page, ...]:
-    return cover_pages(setout, leaf_of(setout.job.paper), INDEX, COUNTS)
+    return cover_pages(setout, leaf_of(setout.job.paper), lambda _: INDEX, COUNTS)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stairjig.drawing import Text, moved
+from stairjig.drawing import Page, Text, moved
 from stairjig.job.model import TreadsSection
 from stairjig.pages.cover_checks import gathered, opening_table, order_table, verdict_words
 from stairjig.pages.cover_facts import FACTS_WIDTH, facts_block, tread_list
@@ -18,9 +18,9 @@ from stairjig.pages.plan_view import has_plan, plan_view
 from stairjig.pages.wording import kind_words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
-    from stairjig.drawing import Item, Page, Point
+    from stairjig.drawing import Item, Point
     from stairjig.errors import Finding
     from stairjig.lengths import Shown
     from stairjig.setout.values import SectionSetout, Setout
@@ -39,13 +39,13 @@ _LEAST = 72.0
 def cover_pages(
     setout: Setout,
     leaf: Leaf,
-    index: Sequence[tuple[str, str]],
+    index: Callable[[int], Sequence[tuple[str, str]]],
     papers: Sequence[tuple[str, int, int]],
 ) -> tuple[Page, ...]:
     """Set the cover.
 
-    `index`: (sheet or sheets, what is on them) in order; `papers`: (name, sheets of strips,
-    joints) of each paper that the strips can be cut for.
+    `index`: by the number of the cover's own pages, (sheet or sheets, what is on them) in order;
+    `papers`: (name, sheets of strips, joints) of each paper that the strips can be cut for.
     """
     flow = Flow(leaf, "cover", "Cover")
     head(flow, setout)
@@ -59,11 +59,28 @@ def cover_pages(
     _warnings(flow, setout.warnings)
     opening_table(flow, setout)
     order_table(flow, setout)
+    return _indexed(flow, setout, index, papers)
+
+
+def _indexed(
+    flow: Flow,
+    setout: Setout,
+    index: Callable[[int], Sequence[tuple[str, str]]],
+    papers: Sequence[tuple[str, int, int]],
+) -> tuple[Page, ...]:
+    """Set what follows the drawings, until the index counts the pages that it comes to stand on."""
     names = [section.name for section in setout.sections]
-    sheet_index(flow, [(sheet, shortened(what, names)) for sheet, what in index])
-    paper_advice(flow, setout, papers)
-    key(flow)
-    return flow.pages()
+    length = len(flow.done) + 1
+    while True:
+        end = flow.copy()
+        sheet_index(end, [(sheet, shortened(what, names)) for sheet, what in index(length)])
+        paper_advice(end, setout, papers)
+        key(end)
+        pages = end.pages()
+        if len(pages) <= length:
+            blank = Page(flow.leaf.width, flow.leaf.height, "cover", "", ())
+            return pages + (blank,) * (length - len(pages))
+        length = len(pages)
 
 
 def purpose(setout: Setout) -> str:

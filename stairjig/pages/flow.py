@@ -104,6 +104,12 @@ class Flow:
         """Start at the head of the first page."""
         self.y = self.leaf.top
 
+    def copy(self) -> Flow:
+        """The same so far, to go on from without it."""
+        copied = Flow(self.leaf, self.label, self.title, [*self.items], [*self.done])
+        copied.y = self.y
+        return copied
+
     def turn(self) -> None:
         """Begin a new page."""
         self.done.append(tuple(self.items))
