@@ -14,7 +14,7 @@ from stairjig.readings.match import match
 from stairjig.readings.parse import read_csv, read_list
 from stairjig.readings.say import say
 from stairjig.readings.values import RailMarks, Readings, Table, Way, rail_marks
-from stairjig.setout.schedule_rail import MOVED, bow_limit
+from stairjig.setout.schedule_rail import bow_limit
 from stairjig.setout.values import SectionSetout, Setout
 
 
@@ -90,5 +90,5 @@ def bow_lines(section: SectionSetout, rail: RailMarks) -> tuple[str, ...]:
         return ()
     return (
         f"bow: a gap of {shown.text(gap)} between the rail's middle and a straightedge moves a "
-        f"mark plumbed there {shown.text(MOVED)}; more than that, prop the rail again",
+        f"mark plumbed there {shown.near}; more than that, prop the rail again",
     )

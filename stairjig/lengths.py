@@ -23,6 +23,8 @@ Real = Fraction | float
 INCH = Fraction(127, 5)
 FOOT = 12 * INCH
 CM = Fraction(10)
+NEAR: dict[Units, Fraction] = {"inch": INCH / 16, "mm": Fraction(3, 2)}
+"""What marks that are plumbed or taped twice are held to: 1/16 in, in mm jobs 1.5 mm."""
 LONG = {"inch": 3 * FOOT, "mm": Fraction(10_000)}
 """From here on a length is shown in feet, or in metres, besides."""
 
@@ -232,6 +234,19 @@ class Shown:
     def text(self, mm: Real) -> str:
         """The rounded length with its unit, as a tape reads: `10 13/16″` or `88 mm`."""
         return self.plain(mm) + ("″" if self.units == "inch" else " mm")
+
+    def limit(self, mm: Real) -> str:
+        """A length that something is held to, whole where an eighth of the step can say it."""
+        steps = Fraction(mm).limit_denominator(1000) / self.step
+        for part in (1, 2, 4, 8):
+            if (steps * part).denominator == 1:
+                return Shown(self.units, self.step / part).text(mm)
+        return self.text(mm)
+
+    @property
+    def near(self) -> str:
+        """`NEAR` in words."""
+        return self.limit(NEAR[self.units])
 
     def long(self, mm: Real) -> str:
         """As `text`, with feet and inches added for long ones: `79 11/16″ (6′ 7 11/16″)`."""

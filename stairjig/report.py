@@ -192,7 +192,7 @@ def _gaps(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:
     verdict = ink.set_off("passes", ink.good) if widest.passes else ink.set_off("FAILS", ink.bad)
     yield (
         f"  widest clear gap {shown.text(widest.clear)} ({widest.between[0]} to "
-        f"{widest.between[1]}), limit {shown.text(widest.limit or 0)}: {verdict} "
+        f"{widest.between[1]}), limit {shown.limit(widest.limit or 0)}: {verdict} "
         f"({setout.job.openings.name})"
     )
 

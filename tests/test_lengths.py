@@ -14,6 +14,28 @@ SIXTEENTHS = Shown("inch", INCH / 16)
 THIRTY_SECONDS = Shown("inch", INCH / 32)
 HALF_MM = Shown("mm", Fraction(1, 2))
 WHOLE_MM = Shown("mm", Fraction(1))
+EIGHTHS = Shown("inch", INCH / 8)
+
+
+@pytest.mark.parametrize(
+    ("shown", "mm", "text"),
+    [(WHOLE_MM, Fraction(3, 2), "1.5 mm"), (HALF_MM, Fraction(100), "100 mm"),
+     (WHOLE_MM, 35 * INCH / 8, "111.125 mm"), (SIXTEENTHS, 35 * INCH / 8, "4 3/8″"),
+     (SIXTEENTHS, Fraction(100), "3 15/16″"), (WHOLE_MM, 2.5, "2.5 mm"),
+     (EIGHTHS, INCH / 64, "1/64″")],
+)  # fmt: skip
+def test_a_limit_is_shown_whole_where_finer_steps_can_say_it(shown, mm, text):
+    assert shown.limit(mm) == text
+
+
+@pytest.mark.parametrize(
+    ("shown", "text"), [(WHOLE_MM, "1.5 mm"), (HALF_MM, "1.5 mm"), (SIXTEENTHS, "1/16″"),
+                        (EIGHTHS, "1/16″")]
+)  # fmt: skip
+def test_what_is_held_within_a_sixteenth_is_held_within_a_millimetre_and_a_half(shown, text):
+    assert shown.near == text
+
+
 every_step = st.sampled_from([SIXTEENTHS, THIRTY_SECONDS, HALF_MM, WHOLE_MM])
 lengths = st.fractions(min_value=0, max_value=10_000, max_denominator=10_000)
 signed_lengths = st.fractions(min_value=-20_000, max_value=20_000, max_denominator=10_000)

@@ -34,7 +34,7 @@ def check_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     flow = Flow(leaf, "check", "Check page")
     flow.heading("Check page: the rail's marks, by tape", 5.5)
     burnt = "the 1″ line" if job.units == "inch" else "the 100 mm line"
-    _how(flow, near(job.units), job.shown.text(job.tolerance.mm), burnt)
+    _how(flow, near(job.units), job.shown.limit(job.tolerance.mm), burnt)
     for number, section in enumerate(setout.sections, start=1):
         _section(flow, setout, number, section)
     flow.keep(48.0)
@@ -79,7 +79,7 @@ def _section(flow: Flow, setout: Setout, number: int, section: SectionSetout) ->
     for words in bow_words(section, setout.job.units):
         flow.words(words)
     flow.space(1.5)
-    look, stop = near(setout.job.units), shown.text(setout.job.tolerance.mm)
+    look, stop = near(setout.job.units), shown.limit(setout.job.tolerance.mm)
     flow.table(
         spread(_COLUMNS, flow.leaf.room),
         list(_rows(section, number, shown)),

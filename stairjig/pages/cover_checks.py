@@ -128,7 +128,7 @@ def _verdict(openings: list[Opening]) -> bool | None:
 def _must_be(limit: Real | None, rules: RuleSet, shown: Shown) -> str:
     if limit is None:
         return "no limit given"
-    return f"{'less than' if rules.equal_fails else 'at most'} {shown.text(limit)}"
+    return f"{'less than' if rules.equal_fails else 'at most'} {shown.limit(limit)}"
 
 
 def limit_words(setout: Setout) -> tuple[str, ...]:
@@ -138,7 +138,7 @@ def limit_words(setout: Setout) -> tuple[str, ...]:
     parts = []
     for rule in used:
         limit = limit_of(rules, rule)
-        where = f"{shown.text(limit.mm)}, {limit.section}" if limit else "none given, not checked"
+        where = f"{shown.limit(limit.mm)}, {limit.section}" if limit else "none given, not checked"
         parts.append(f"{rule}: {where}")
     name = f"Limits by {rules.name} ({rules.edition})"
     if rules.name == "own":

@@ -70,7 +70,7 @@ def _rules(flow: Flow, rules: RuleSet, shown: Shown) -> None:
         ("the triangle of tread, riser and bottom rail", rules.triangle),
     )
     for name, limit in limits:
-        words = f"a sphere of {shown.text(limit.mm)} ({limit.section})" if limit else "not checked"
+        words = f"a sphere of {shown.limit(limit.mm)} ({limit.section})" if limit else "not checked"
         flow.words(f"· {name}: {words}", indent=4.0)
     flow.words(
         "A gap exactly at its limit fails: a sphere of that size goes through."
@@ -146,4 +146,4 @@ def _limit(opening: Opening, rules: RuleSet, shown: Shown) -> str:
     if limit is None:
         return "not checked"
     words = "under" if rules.equal_fails else "at most"
-    return f"{words} {shown.text(limit.mm)}"
+    return f"{words} {shown.limit(limit.mm)}"

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from stairjig.pages import step_drawings_rail as draw
 from stairjig.pages.steps_values import MOST, Step, each, in_a_row
 from stairjig.pages.wording import angle, at_most, fine, is_level, near, newel_name, tiny
-from stairjig.pieces.rail_strip import PLACING
 from stairjig.setout.schedule_newels import taped
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit, props
 
@@ -138,11 +137,11 @@ def _lay(setout: Setout) -> Step:
             "This face down, blank side on the wood: you read it from below. "
             f"{seat[0].upper()}{seat[1:]}, zero on the first mark, the arrow up the stair. Start "
             "there and smooth it up the rail, taping as you go.",
-            f"Both plumbed marks must now meet the strip's, within {shown.text(PLACING)}. Then "
+            f"Both plumbed marks must now meet the strip's, within {shown.near}. Then "
             "prick every cross, write every name on the wood, and UP at the rail's upper end.",
         ),
         in_a_row(setout, setout.sections, lambda one: _apart(one, shown), "in the figures above"),
-        f"A plumbed mark is off by more than {shown.text(PLACING)}: pitch, rail or print is not as "
+        f"A plumbed mark is off by more than {shown.near}: pitch, rail or print is not as "
         "measured. Prick nothing.",
         draw.rail_strip(first.marks[0].name, first.marks[-1].name),
     )
@@ -224,7 +223,7 @@ def _prove(setout: Setout) -> Step:
     """Prove the marks by tape, before anything is bored."""
     shown, first = setout.job.shown, setout.sections[0]
     second = first.marks[1] if len(first.marks) > 1 else first.marks[0]
-    limit = shown.text(setout.job.tolerance.mm)
+    limit = shown.limit(setout.job.tolerance.mm)
     return Step(
         "Prove every mark by tape",
         (

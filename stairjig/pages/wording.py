@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Text, rectangle
 from stairjig.job.model import TreadsSection
-from stairjig.lengths import INCH, Shown, Units
+from stairjig.lengths import INCH, NEAR, Shown, Units
 from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, lines_in, spread
 from stairjig.setout.schedule import ground
 from stairjig.setout.schedule_rail import bow_effect, bow_limit
@@ -26,7 +26,7 @@ _LEVEL = 1e-6
 
 def near(units: Units) -> str:
     """Say what neighbours may be off before they are looked at again: 1/16 in."""
-    return "1/16″" if units == "inch" else "1.5 mm"
+    return Shown(units, NEAR[units]).near
 
 
 def fine(units: Units) -> Shown:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stairjig.errors import BadInput, Place, Problem
+from stairjig.lengths import NEAR
 from stairjig.readings.accounts import Sheet, accounts, right_from_the_top
 from stairjig.readings.match import settle
 from stairjig.readings.matched import spacing_limit
@@ -34,7 +35,11 @@ def diagnose(readings: Readings, rail: RailMarks, where: Place | None = None) ->
         verdicts(cases, rail, sheet.total is not None, turned),
         redo,
         table,
-        neighbours(table, spacing_limit(sheet.way, sheet.noise, rail.tolerance)),
+        neighbours(
+            table,
+            float(NEAR[rail.shown.units]),
+            spacing_limit(sheet.way, sheet.noise, rail.tolerance),
+        ),
         None if sheet.total is None else (rail.length, sheet.total),
     )
 

@@ -4,15 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from stairjig.readings.values import (
-    POINTED_OUT,
-    Diagnosis,
-    Kind,
-    Neighbours,
-    RailMarks,
-    Verdict,
-    Way,
-)
+from stairjig.readings.values import Diagnosis, Kind, Neighbours, RailMarks, Verdict, Way
 
 _MOST_LISTED = 4
 
@@ -47,7 +39,7 @@ def _pointed_out(found: Sequence[Neighbours], rail: RailMarks, way: Way) -> Iter
     if failing:
         yield f"out of tolerance: {_listed(failing, rail)}"
     if slight:
-        more = f"off by more than {rail.shown.text(POINTED_OUT)}"
+        more = f"off by more than {rail.shown.near}"
         heading = f"within tolerance, but {more}"
         if way == "running":
             heading = f"{more} between running readings, whose errors add up"

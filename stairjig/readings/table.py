@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from stairjig.readings.cases import Case
 from stairjig.readings.tape import Tape
-from stairjig.readings.values import POINTED_OUT, Neighbours, RailMarks, Row
+from stairjig.readings.values import Neighbours, RailMarks, Row
 
 _HAIR = 1e-6
 
@@ -55,13 +55,13 @@ def _spacings(taken: Tape, running: list[float | None]) -> list[float | None]:
     return [None, *(None if a is None or b is None else b - a for a, b in pairs)]
 
 
-def neighbours(table: Iterable[Row], limit: float) -> tuple[Neighbours, ...]:
-    """Neighbours that are off by more than 1/16 in; they fail beyond `limit`."""
+def neighbours(table: Iterable[Row], near: float, limit: float) -> tuple[Neighbours, ...]:
+    """Neighbours that are off by more than `near`; they fail beyond `limit`."""
     found = []
     below: Row | None = None
     for row in table:
         off = row.spacing_off
-        if below is not None and off is not None and abs(off) > POINTED_OUT + _HAIR:
+        if below is not None and off is not None and abs(off) > near + _HAIR:
             found.append(Neighbours(below.mark, row.mark, off, abs(off) > limit + _HAIR))
         below = row
     return tuple(found)

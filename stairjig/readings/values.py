@@ -12,15 +12,11 @@ from typing import Literal
 
 from stairjig.errors import Place
 from stairjig.job.model import Job
-from stairjig.lengths import INCH, Real, Shown
+from stairjig.lengths import Real, Shown
 from stairjig.setout.values import SectionSetout
 
 Way = Literal["spacing", "running"]
 """How the tape was read: from neighbour to neighbour, or all from the first mark."""
-
-SIXTEENTH = float(INCH) / 16
-POINTED_OUT = SIXTEENTH
-"""Neighbours further off than this are pointed out."""
 
 
 class Kind(StrEnum):

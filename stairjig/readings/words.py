@@ -64,7 +64,7 @@ def _verdict(case: Case, rail: RailMarks, tells: str, turned: bool) -> Verdict:
 
 
 def _within(case: Case, rail: RailMarks, tells: str) -> Verdict:
-    within = f"within {rail.shown.text(rail.tolerance)} of the drawing"
+    within = f"within {rail.shown.limit(rail.tolerance)} of the drawing"
     if case.tape.way == "running":
         return Verdict(Kind.WITHIN, (), 0.0, f"all {len(rail)} marks are {within}", GO_ON, tells)
     spacings = f"all {len(rail) - 1} spacings"

@@ -88,7 +88,7 @@ class _Says:
         limit = (band.least if under else band.most) or Fraction(0)
         text = (
             f"{what}, {told(mm, limit, self.shown)}, is {'under' if under else 'over'} "
-            f"{self.shown.text(limit)} ({self.rules.name}, {band.section})"
+            f"{self.shown.limit(limit)} ({self.rules.name}, {band.section})"
         )
         yield Finding(code, self.section, text)
 
@@ -101,7 +101,7 @@ class _Says:
             if off > uniform.mm + _HAIR:
                 text = (
                     f"{most[0]} is {told(off, uniform.mm, self.shown)} more than {least[0]}; at "
-                    f"most {self.shown.text(uniform.mm)} ({self.rules.name}, {uniform.section})"
+                    f"most {self.shown.limit(uniform.mm)} ({self.rules.name}, {uniform.section})"
                 )
                 yield Finding(f"uniform-{code}", self.section, text)
         for (low, below), (high, above) in pairwise(measures if neighbours else ()):
@@ -109,7 +109,7 @@ class _Says:
             if neighbours and off > neighbours.mm + _HAIR:
                 text = (
                     f"{low} and {high} differ by {told(off, neighbours.mm, self.shown)}; "
-                    f"neighbours at most {self.shown.text(neighbours.mm)} ({self.rules.name}, "
+                    f"neighbours at most {self.shown.limit(neighbours.mm)} ({self.rules.name}, "
                     f"{neighbours.section})"
                 )
                 yield Finding(f"neighbours-{code}", self.section, text)

@@ -58,8 +58,8 @@ def wide_limit_warnings(rules: RuleSet, shown: Shown) -> tuple[Finding, ...]:
         limit = limit_of(rules, kind)  # type: ignore[arg-type]
         if limit and limit.mm > usual:
             text = (
-                f"the {kind} limit of {shown.text(limit.mm)} is wider than any rule set here has "
-                f"({shown.text(usual)}): is it what the local official said?"
+                f"the {kind} limit of {shown.limit(limit.mm)} is wider than any rule set here has "
+                f"({shown.limit(usual)}): is it what the local official said?"
             )
             found.append(Finding("limit-wide", "", text))
     return tuple(found)
@@ -74,8 +74,8 @@ def opening_warnings(
             "thin-pass",
             section,
             f"the gap from {o.between[0]} to {o.between[1]}, {_beside(o, shown)}, passes the "
-            f"{o.rule} limit of {shown.text(o.limit or 0)} by less than the allowance of "
-            f"{shown.text(allowance)}",
+            f"{o.rule} limit of {shown.limit(o.limit or 0)} by less than the allowance of "
+            f"{shown.limit(allowance)}",
         )
         for o in openings
         if o.passes and not rules.passes(o.clear + allowance, Fraction(o.limit or 0))
@@ -98,7 +98,7 @@ def opening_failures(
             equal = " (a gap exactly at it fails)" if _equal(o) else ""
             text = (
                 f"the gap from {o.between[0]} to {o.between[1]} is {_beside(o, fine)} and the "
-                f"{o.rule} limit is {shown.text(limit.mm)}{equal} ({rules.name}, {limit.section})"
+                f"{o.rule} limit is {shown.limit(limit.mm)}{equal} ({rules.name}, {limit.section})"
             )
             found.append(Finding("opening", section, text))
     return tuple(found)
