@@ -255,6 +255,8 @@ def test_a_sheet_printed_again_with_a_mark_moved_fails_the_proof(
     [
         (["--only", "Hal flight:2"], "did you mean"),
         (["--only", "Hall flight:99"], "no strip for tread 99"),
+        (["--only", "Hall flight:1-300"], "for tread 300 - it has strips for treads 1 to 15"),
+        (["--only", "Hall flight:9-7"], "counts backward"),
         (["--only", "Hall flight:x"], "is no tread"),
         (["--only", "attic"], "no strip is called so"),
         (["--sheet", "999"], "no sheet 999"),

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 from stairjig.errors import BadInput, Problem
 from stairjig.pieces.values import Piece
+from stairjig.setout.names import in_runs
 
 _NUMBERS = re.compile(r"(\d{1,4})(?:\s*-\s*(\d{1,4}))?")
 _KINDS = ("rail", "shoe", "floor")
@@ -34,7 +35,7 @@ def _asked(pieces: Sequence[Piece], words: str) -> list[Piece]:
     inside = _found(words, _of_section(pieces, section), pieces)
     if part.strip().casefold() in _KINDS:
         return _found(words, [piece for piece in inside if _is(piece, part)])
-    return [_tread(inside, words, number) for number in _numbers(part, words)]
+    return _treads(inside, words, _numbers(part, words))
 
 
 def _of_section(pieces: Sequence[Piece], name: str) -> list[Piece]:
@@ -53,7 +54,7 @@ def _numbers(part: str, words: str) -> list[int]:
         if not match:
             raise BadInput(Problem(f"--only {words!r}: {span.strip()!r} is no tread", _EXAMPLE))
         first, last = int(match[1]), int(match[2] or match[1])
-        if last < first or last - first > 200:
+        if last < first:
             raise BadInput(Problem(f"--only {words!r}: {span.strip()!r} counts backward", _EXAMPLE))
         numbers += range(first, last + 1)
     return numbers
@@ -62,16 +63,14 @@ def _numbers(part: str, words: str) -> list[int]:
 _EXAMPLE = "write it like 'Hall flight:4,7-9', 'Hall flight:rail' or rail"
 
 
-def _tread(pieces: Sequence[Piece], words: str, number: int) -> Piece:
-    for piece in pieces:
-        if number in piece.treads:
-            return piece
-    treads = [str(n) for piece in pieces for n in piece.treads]
-    raise BadInput(
-        Problem(
-            f"--only {words!r}: there is no strip for tread {number}", f"treads {', '.join(treads)}"
-        )
-    )
+def _treads(pieces: Sequence[Piece], words: str, numbers: Sequence[int]) -> list[Piece]:
+    strips = {number: piece for piece in pieces for number in piece.treads}
+    missing = [number for number in numbers if number not in strips]
+    if missing:
+        text = f"--only {words!r}: there is no strip for tread {missing[-1]}"
+        has = f"it has strips for treads {in_runs(sorted(strips))}" if strips else "it has no treads"
+        raise BadInput(Problem(text, has))
+    return [strips[number] for number in numbers]
 
 
 def _found(words: str, found: list[Piece], pieces: Sequence[Piece] = ()) -> list[Piece]:

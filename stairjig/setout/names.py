@@ -1,8 +1,8 @@
-"""What the strips are called; the paper and its proof say the same."""
+"""What strips and the ends of sections are called; the paper and its proof say the same."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from stairjig.job.model import LevelSection, SlopedSection
 from stairjig.setout.values import SectionSetout, SetTread
@@ -10,8 +10,13 @@ from stairjig.setout.values import SectionSetout, SetTread
 
 def tread_numbers(treads: Sequence[SetTread]) -> str:
     """The treads of one strip, as printed: `4`, or `4 to 6, 9` where they share it."""
+    return in_runs(tread.plan.number for tread in treads)
+
+
+def in_runs(numbers: Iterable[int]) -> str:
+    """Numbers in order, in words: `4 to 6, 9`."""
     runs: list[list[int]] = []
-    for number in (tread.plan.number for tread in treads):
+    for number in numbers:
         if runs and number == runs[-1][-1] + 1:
             runs[-1].append(number)
         else:
@@ -37,3 +42,8 @@ def shoe_strip_name(section: SectionSetout) -> str:
     kind = section.section
     shoe = isinstance(kind, SlopedSection | LevelSection) and kind.shoe_depth.mm
     return f"{section.name} · {'shoe' if shoe else 'floor'}"
+
+
+def newel_name(end: str, kind: str) -> str:
+    """What stands at a section's end: `lower newel`, or `upper wall`."""
+    return f"{end} {'newel' if kind == 'post' else 'wall'}"
