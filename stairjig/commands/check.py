@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, FAILS, Commands, command
 from stairjig.errors import BadInput, Problem
+
+if TYPE_CHECKING:
+    from stairjig.setout.values import Setout
 
 
 def add(commands: Commands) -> None:
@@ -46,16 +50,17 @@ def run(call: argparse.Namespace) -> int:
         source = Path(call.readings)
         checked = check_csv(setout, call.section, source, read_text(source))
     else:
-        checked = check_fields(setout, call.section, path, _filled(path, read_bytes(path)))
+        checked = check_fields(setout, call.section, path, _filled(setout, path, read_bytes(path)))
     for number, one in enumerate(checked):
         print("\n".join(["", *one.lines] if number else one.lines))
     return FAILS if any(one.redo for one in checked) else DONE
 
 
-def _filled(path: Path, data: bytes) -> dict[str, str]:
+def _filled(setout: Setout, path: Path, data: bytes) -> dict[str, str]:
+    from stairjig.proof.prove import patience_for
     from stairjig.proof.reading import read_pdf
 
     if data.lstrip()[:5] != b"%PDF-":
         mend = "give a CSV, --running or --spacing, or the pack with its check page filled in"
         raise BadInput(Problem(f"{path} holds no readings", mend))
-    return dict(read_pdf(data, str(path)).fields)
+    return dict(read_pdf(data, str(path), patience_for(setout)).fields)

@@ -1,4 +1,4 @@
-"""A bound on the time that a file may take to read, in proportion to its size.
+"""A bound on the time that a file may take to read.
 
 Bytes are easily counted; what a library makes of them is not: a small file can unpack to much, in
 many ways. The processor's time is what a hostile file is after, so that is what is bounded.
@@ -11,7 +11,12 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from typing import NoReturn
+
+_COUNTED, _TAKES = 100_000, 0.0025
+"""Steps of a loop, and the seconds that they take where the bounds were measured."""
+_SLOWEST = 20.0
 
 
 class TooLong(Exception):  # noqa: N818
@@ -28,19 +33,21 @@ class Patience:
     A timer belongs to a process's main thread, and not every system has one.
     """
 
-    def __init__(self, seconds: float) -> None:
-        self.left = seconds
+    def __init__(self, seconds: float | None) -> None:
+        """Of so many seconds, more on a slow machine; None: without end."""
+        self.left = None if seconds is None else seconds * slowness()
 
     @contextmanager
     def spending(self) -> Iterator[None]:
         """Count the time inside. Raises `TooLong` from there when it is used up."""
-        if threading.current_thread() is not threading.main_thread() or not _TIMED:
+        left, main = self.left, threading.current_thread() is threading.main_thread()
+        if left is None or not main or not _TIMED:
             yield
             return
         begun, handler = time.process_time(), signal.signal(signal.SIGPROF, _ring)
         try:
             # again and again, should it be swallowed
-            signal.setitimer(signal.ITIMER_PROF, max(self.left, 0.001), 0.1)
+            signal.setitimer(signal.ITIMER_PROF, max(left, 0.001), 0.1)
             try:
                 yield
             finally:
@@ -50,7 +57,16 @@ class Patience:
         finally:
             signal.setitimer(signal.ITIMER_PROF, 0)
             signal.signal(signal.SIGPROF, handler)
-            self.left -= time.process_time() - begun
+            self.left = left - (time.process_time() - begun)
+
+
+@cache
+def slowness() -> float:
+    """How many times as long this machine takes for the same work, 1 at the least."""
+    begun = time.process_time()
+    for _ in range(_COUNTED):
+        pass
+    return min(max((time.process_time() - begun) / _TAKES, 1.0), _SLOWEST)
 
 
 _TIMED = hasattr(signal, "setitimer")

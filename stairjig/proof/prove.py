@@ -30,9 +30,13 @@ def prove(
     need not make whole strips. `name`: what the file is called in what is said about it. `tell`
     hears of each sheet. Raises `BadInput` for what is no PDF.
     """
-    seconds = OPENING + A_MARK * sum(len(section.marks) for section in setout.sections)
-    read = read_pdf(data, name, seconds if name else None)
+    read = read_pdf(data, name, patience_for(setout) if name else None)
     return prove_read(read, setout, only, scale, part, tell)
+
+
+def patience_for(setout: Setout) -> float:
+    """Seconds of the processor that reading a pack of this layout may take."""
+    return OPENING + A_MARK * sum(len(section.marks) for section in setout.sections)
 
 
 def prove_read(
