@@ -11,6 +11,7 @@ from typing import Any
 
 from stairjig.ink import PLAIN, Ink
 from stairjig.lengths import Real
+from stairjig.setout.names import newel_name
 from stairjig.setout.values import (
     Mark,
     Opening,
@@ -169,7 +170,6 @@ def _section_lines(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable
 
 def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
     shown = setout.job.shown
-    what = "newel" if newel.kind == "post" else "wall"
     stands = "stands" if newel.stands else "goes"
     if section.treads:
         top = newel.end == "upper"
@@ -181,7 +181,7 @@ def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
         )
     else:
         place = f"face at {shown.long(newel.face)}"
-    return f"{newel.end} {what} {stands}: {place}, gap {shown.text(newel.gap)}"
+    return f"{newel_name(newel.end, newel.kind)} {stands}: {place}, gap {shown.text(newel.gap)}"
 
 
 def _gaps(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:

@@ -471,3 +471,15 @@ def test_a_limit_wider_than_any_named_rule_set_is_warned_of(limits: str, told: l
     odd = [w.text for w in warnings if w.code == "odd-fraction"]
     assert len(odd) == 1
     assert odd[0].startswith("10 1/3 (job.yaml:9:")
+
+
+def test_a_base_that_meets_a_wall_is_said_to_meet_a_wall():
+    """A lone bar in the middle of 11 whose base of 12 reaches half an inch over on either side."""
+    job = {"balusters": "{b: {shape: square, width: 1, base: 12}}", "openings": "{level: 6}"}
+    section = {"name": "Level", "kind": "level", "length": "11", "count": "1",
+               "lower_newel": "wall", "upper_newel": "{width: 4}"}  # fmt: skip
+    told = [failure.text for failure in set_out(job_in(written(job, section))).failures]
+    assert told == [
+        "the bases of the lower wall and mark 1 meet by 1/2″; take smaller bases",
+        "the bases of mark 1 and the upper newel meet by 1/2″; take smaller bases",
+    ]

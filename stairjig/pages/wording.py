@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Pen, Text, rectangle
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, NEAR, Shown, Units
-from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, lines_in, spread
+from stairjig.pages.flow import BODY, HEAD, LEADING, Blank, Column, Flow, lines_in, spread
+from stairjig.setout import names
 from stairjig.setout.schedule import ground
 from stairjig.setout.schedule_rail import bow_effect, bow_limit
 
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 
 FILLED_ROW = 9.0
 """Height of a row that is written in by hand, mm."""
+SIGNED_ROW = 10.0
+"""Height of a row that is signed, mm."""
 _LEVEL = 1e-6
 
 
@@ -71,7 +74,7 @@ def near_limit(shown: Shown, mm: Real, limit: Real | None) -> str:
 
 def newel_name(newel: SetNewel) -> str:
     """Name a section's end: lower newel, upper wall."""
-    return f"{newel.end} {'newel' if newel.kind == 'post' else 'wall'}"
+    return names.newel_name(newel.end, newel.kind)
 
 
 def stands_on(section: SectionSetout) -> str:
@@ -106,6 +109,12 @@ def bow_words(section: SectionSetout, units: Units) -> tuple[str, ...]:
     )
 
 
+def signed_under(flow: Flow, heading: str, page: str, rows: Sequence[str]) -> None:
+    """Set a heading with lines to sign under it, on one page."""
+    flow.heading(heading, follow=HEAD + SIGNED_ROW * len(rows) + 2.0)
+    sign_off(flow, page, rows)
+
+
 def sign_off(flow: Flow, page: str, rows: Sequence[str]) -> None:
     """Set lines to sign: who, name, date; fields are called `sign__page__1__name`."""
     columns = spread((Column("", 70), Column("name", 80), Column("date", 40)), flow.leaf.room)
@@ -119,7 +128,7 @@ def sign_off(flow: Flow, page: str, rows: Sequence[str]) -> None:
             )
             for number, who in enumerate(rows, start=1)
         ],
-        row_height=11.0,
+        row_height=SIGNED_ROW,
     )
 
 

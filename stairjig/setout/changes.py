@@ -11,6 +11,7 @@ from stairjig.job.model import Job, SlopedSection, TreadsSection
 from stairjig.lengths import Length, Real
 from stairjig.setout.counts import MOST_ON_A_TREAD
 from stairjig.setout.flight import set_flight
+from stairjig.setout.names import newel_name
 from stairjig.setout.openings import triangle_sphere
 from stairjig.setout.straight import fewest
 from stairjig.setout.values import Change, Opening, SectionSetout, SetNewel, Setout
@@ -77,18 +78,21 @@ def _of_flight(job: Job, section: TreadsSection) -> Iterator[Change]:
         return
     yield from _counts(section, settled)
     done = set_flight(job, settled).setout
+    standing = _standing(section, done)
     for opening in _failing(done):
-        for newel in done.newels:
-            if newel.stands and _name(newel) in opening.between and section.spacing == "tread":
-                yield _move(job, done, newel, opening)
+        for name in standing.keys() & set(opening.between):
+            yield _move(job, done, standing[name], opening)
+
+
+def _standing(section: TreadsSection, done: SectionSetout) -> dict[str, SetNewel]:
+    """By name the newels whose gap hangs on their own place: standing ones, by the tread."""
+    if section.spacing == "even":
+        return {}
+    return {newel_name(one.end, one.kind): one for one in done.newels if one.stands}
 
 
 def _failing(done: SectionSetout) -> list[Opening]:
     return [opening for opening in done.openings if opening.passes is False]
-
-
-def _name(newel: SetNewel) -> str:
-    return f"{newel.end} newel"
 
 
 def _settled(job: Job, section: TreadsSection) -> TreadsSection | None:
@@ -101,9 +105,8 @@ def _settled(job: Job, section: TreadsSection) -> TreadsSection | None:
             done = set_flight(job, section).setout
         except BadInput:
             return None
-        even = section.spacing == "even"
-        standing = {_name(newel) for newel in done.newels if newel.stands and not even}
-        failing = [gap for gap in _failing(done) if standing.isdisjoint(gap.between)]
+        standing = _standing(section, done)
+        failing = [gap for gap in _failing(done) if standing.keys().isdisjoint(gap.between)]
         if not failing:
             return section
         raised = _one_more(section, done, failing)

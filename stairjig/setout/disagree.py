@@ -18,6 +18,7 @@ from statistics import median
 from stairjig.errors import Finding
 from stairjig.job.model import Job, TreadsSection
 from stairjig.lengths import INCH, Units
+from stairjig.setout.names import newel_name
 from stairjig.setout.pitch import Point, resting_line
 from stairjig.setout.plan import square_run
 from stairjig.setout.values import SectionSetout
@@ -198,7 +199,7 @@ class _Stair:
     def _end(self, taped: _Taped) -> _Cause:
         """A newel that stands otherwise: the rail's end alone."""
         newels = [newel for newel in self._done.newels if newel.stands or newel.kind == "wall"]
-        names = " or ".join(f"the {newel.end} {_kind(newel.kind)}" for newel in newels)
+        names = " or ".join(f"the {newel_name(newel.end, newel.kind)}" for newel in newels)
         where = names or "a newel"
         level = taped.off * cos(self._done.rail.pitch)
         effect = "only the rail's end moves by it, no mark does"
@@ -277,10 +278,6 @@ class _Stair:
         if shown.rounded(by) == 0:
             return f"{small} of it moves mark {last} by less than {shown.text(shown.step)}"
         return f"{small} of it moves mark {last} by {far} along the rail"
-
-
-def _kind(kind: str) -> str:
-    return "wall" if kind == "wall" else "newel"
 
 
 def _least_of_each(causes: Sequence[_Cause]) -> Iterator[_Cause]:

@@ -11,6 +11,7 @@ from math import cos, hypot, radians
 from stairjig.errors import Finding
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, Real, Shown
+from stairjig.setout.names import newel_name
 from stairjig.setout.plan import edge_ends, reach
 from stairjig.setout.values import Mark, PlanTread, SectionSetout, SetTread
 
@@ -81,9 +82,9 @@ def _meeting(done: SectionSetout, shown: Shown) -> Iterable[Finding]:
     feet = [(f"mark {mark.name}", mark.s, mark.type.base.mm / 2) for mark in done.marks]
     lower, upper = done.lower_newel, done.upper_newel
     if lower:
-        feet.insert(0, ("the lower newel", lower.face, Fraction(0)))
+        feet.insert(0, (f"the {newel_name('lower', lower.kind)}", lower.face, Fraction(0)))
     if upper:
-        feet.append(("the upper newel", upper.face, Fraction(0)))
+        feet.append((f"the {newel_name('upper', upper.kind)}", upper.face, Fraction(0)))
     for (low, s0, half0), (high, s1, half1) in pairwise(feet):
         over = float(half0 + half1 - (s1 - s0))
         if over > _CLOSE:

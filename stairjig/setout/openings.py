@@ -9,6 +9,7 @@ from typing import Literal
 
 from stairjig.lengths import Real
 from stairjig.rules import Limit, RuleSet
+from stairjig.setout.names import newel_name
 from stairjig.setout.rail import Named
 from stairjig.setout.spacing import slack
 from stairjig.setout.values import Opening, SetNewel
@@ -27,7 +28,7 @@ def clear_gaps(
     gaps: list[tuple[tuple[str, str], Real]] = []
     if lower:
         clear = lower.gap + _newel_slack(lower) + slack(named[0].placed.type)
-        gaps.append(((_newel_name(lower), named[0].name), clear))
+        gaps.append(((newel_name(lower.end, lower.kind), named[0].name), clear))
     for low, high in itertools.pairwise(named):
         below, above = low.placed, high.placed
         widths = below.type.width.mm + above.type.width.mm
@@ -35,16 +36,12 @@ def clear_gaps(
         gaps.append(((low.name, high.name), layout + slack(below.type) + slack(above.type)))
     if upper:
         clear = upper.gap + _newel_slack(upper) + slack(named[-1].placed.type)
-        gaps.append(((named[-1].name, _newel_name(upper)), clear))
+        gaps.append(((named[-1].name, newel_name(upper.end, upper.kind)), clear))
     return tuple(gaps)
 
 
 def _newel_slack(newel: SetNewel) -> Real:
     return (newel.width - newel.narrowest) / 2
-
-
-def _newel_name(newel: SetNewel) -> str:
-    return f"{newel.end} {'newel' if newel.kind == 'post' else 'wall'}"
 
 
 def judged(between: tuple[str, str], rule: Rule, clear: Real, rules: RuleSet) -> Opening:

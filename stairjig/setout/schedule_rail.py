@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH
+from stairjig.setout.names import newel_name
 from stairjig.setout.rail import bow_shift, bow_shortening
 
 if TYPE_CHECKING:
@@ -113,17 +114,13 @@ def fillets(section: SectionSetout, on: Literal["rail", "shoe"]) -> tuple[Fillet
     lower, upper = section.lower_newel, section.upper_newel
     if lower:
         gap = float(marks[0].s - lower.face) - _half(marks[0].type, on)
-        name = _end_name("lower", lower.kind)
+        name = newel_name("lower", lower.kind)
         found.insert(0, Fillet((name, marks[0].name), gap / slope, end=True))
     if upper:
         gap = float(upper.face - marks[-1].s) - _half(marks[-1].type, on)
-        name = _end_name("upper", upper.kind)
+        name = newel_name("upper", upper.kind)
         found.append(Fillet((marks[-1].name, name), gap / slope, end=True))
     return tuple(found)
-
-
-def _end_name(end: str, kind: str) -> str:
-    return f"{end} {'newel' if kind == 'post' else 'wall'}"
 
 
 def _half(kind: Baluster, on: Literal["rail", "shoe"]) -> float:
