@@ -7,6 +7,7 @@ wrong. Warnings never change it. What a command needs is imported when it runs.
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -22,7 +23,13 @@ from stairjig.terminal import complain, ready_streams, silence_broken_streams
 
 def run() -> NoReturn:
     """Run with the process's arguments and exit."""
+    spare_the_collector()
     sys.exit(main(sys.argv[1:]))
+
+
+def spare_the_collector() -> None:
+    """Look for circles of values rarely: a process makes few, and ends soon."""
+    gc.set_threshold(20_000, 20, 50)
 
 
 def main(arguments: Sequence[str]) -> int:

@@ -5,14 +5,14 @@ python -m tests.benchmarks.whole_pack JOB OUT
 
 from __future__ import annotations
 
+import functools
 import sys
-from pathlib import Path
 
-from stairjig.files import write_whole
-from stairjig.intake import open_job
+from stairjig import cli
 
 if __name__ == "__main__":
-    opened = open_job(Path(sys.argv[1]))
-    from stairjig.pack import make_pack
+    cli.spare_the_collector()
+    from stairjig import pack
 
-    write_whole(Path(sys.argv[2]), make_pack(opened.job, opened.wanted, proof=False).data)
+    pack.make_pack = functools.partial(pack.make_pack, proof=False)
+    sys.exit(cli.main(["pack", sys.argv[1], "-o", sys.argv[2]]))
