@@ -30,8 +30,9 @@ LONGEST_ROLL = Fraction(5079)
 _ROLL_WIDTHS = (11 * INCH, 60 * INCH)
 _SIZES = (Fraction(100), Fraction(5000))
 _WAYS = "letter, legal, tabloid, a4, a3, roll 24 or a size like 10 x 15"
-_SHEET_MARGIN = Length(Fraction(5, 16) * INCH, "5/16 in")
-_ROLL_MARGIN = Length(INCH / 2, "1/2 in")
+SHEET_MARGIN = Length(Fraction(5, 16) * INCH, "5/16 in")
+ROLL_MARGIN = Length(INCH / 2, "1/2 in")
+"""What printers leave white, where a job does not say otherwise."""
 _Size = tuple[str, Fraction, Fraction]
 
 
@@ -48,7 +49,7 @@ def read_paper(fields: Fields, override: str | None) -> Paper:
     own = _own_paper(fields)
     name, width, height = own if override is None else _overriding(override, fields.reading)
     roll = name.startswith("roll")
-    margin = fields.length("margin", _ROLL_MARGIN if roll else _SHEET_MARGIN)
+    margin = fields.length("margin", ROLL_MARGIN if roll else SHEET_MARGIN)
     if fields.good("margin") and margin.mm > width / 4:
         fields.wrong("margin", f"margin {quoted(str(margin))} is over a quarter of the paper")
     return Paper(name, width, height, margin, roll)

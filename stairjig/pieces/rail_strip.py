@@ -7,24 +7,29 @@ rail strip is read from below, the shoe strip from above, and both are the same 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, degrees
+from math import cos
 
-from stairjig.drawing import Pen, Point, Stroke
+from stairjig.drawing import Pen, Stroke
 from stairjig.job.model import LevelSection, SlopedSection
-from stairjig.lengths import INCH, Shown
+from stairjig.lengths import Shown
+from stairjig.pieces.rail_words import rail_words, reach, shoe_words
 from stairjig.pieces.spots import base_spot, rail_spot
-from stairjig.pieces.values import Lane, Piece, Spot, Words
-from stairjig.setout.names import rail_strip_name, shoe_strip_name
-from stairjig.setout.values import Mark, RailSetout, SectionSetout, SetNewel
+from stairjig.pieces.values import Lane, Piece, PieceKind, Spot, Words
+from stairjig.setout.names import shoe_strip_name
+from stairjig.setout.values import SectionSetout
 
 NARROWEST = 30.0
-"""A strip is never narrower than this, mm; a narrower rail's edges are drawn on it."""
-OPEN_END = 60.0
-"""What the strip reaches beyond its last mark where there is no newel, mm."""
-PLACING = INCH / 16
-"""mm within which the plumbed first and last marks must meet the strip's."""
+"""A strip is as wide as its rail from here on, mm; on a wider one a narrower rail's edges are."""
+INSIDE = 4.0
+"""Least from the widest mark to the edge of a strip that is as wide as its rail, mm."""
+FOR_WORDS = 12.0
+"""Kept for words beside the widest mark and the rail's edges on any other strip, mm."""
 FROM_EDGE = 4.0
 """A riser's stroke stops short of the cut edges, mm: it is not to be cut."""
+LINE_ROOM, EDGE_ROOM, CUT_ROOM = 1.2, 0.8, 1.5
+"""Kept clear of words beside the line, a rail's edge and a cut edge, mm."""
+LEAST_ROW = 3.5
+"""The narrowest row of words, mm."""
 NO_JOINT_NEAR = 6.0
 """mm either side of a riser's stroke where no joint may stand."""
 
@@ -38,20 +43,12 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
         rail_spot(mark, (0.0, mark.rail), shown.text(mark.rail), shown, stretch, bool(rail.plow))
         for mark in section.marks
     )
-    words = [
-        Words(rail_strip_name(section), 2.8, every=True),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
-        Words("up the stair →", 5.0, bold=True, every=True),
-        Words("this face down, read from below; blank side on the wood", 2.8, True, every=True),
-        *_ends(section, shown),
-        *_riser_words(section),
-        *_placing(section, "plumb", shown),
-    ]
-    if rail.plow:
-        words.append(Words("lies in the plow: no holes", 2.8, bold=True))
+    own = wide >= NARROWEST and wide / 2 - _widest(spots) >= INSIDE
+    half = wide / 2 if own else max(wide / 2, _widest(spots)) + FOR_WORDS
+    words = rail_words(section, shown, pack_id, own)
     risers = tuple(at for _, at in section.rail.risers)
-    name = rail_strip_name(section)
-    return _strip(section, "rail", name, wide, spots, tuple(words), risers, shown)
+    edges = () if own else (-wide / 2, wide / 2)
+    return _strip(section, "rail", half, edges, spots, words, risers, shown)
 
 
 def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
@@ -63,56 +60,46 @@ def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
         base_spot(mark, (0.0, mark.rail), shown.text(mark.rail), shown, stretch)
         for mark in section.marks
     )
-    widest = max(float(mark.type.base.mm) for mark in section.marks)
-    wide = max(float(kind.rail.width.mm), widest + 16.0)
+    half = max(float(kind.rail.width.mm) / 2, _widest(spots) + FOR_WORDS)
     on = "shoe" if kind.shoe_depth.mm else "floor"
-    name = shoe_strip_name(section)
-    words = (
-        Words(name, 2.8, every=True),
-        Words(
-            "up the stair →" if section.rail.pitch else "to the upper end →", 4.0, True, every=True
-        ),
-        Words("this face up", 2.8, bold=True, every=True),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
-        *_ends(section, shown),
-        Words(f"centre the strip on the {on}; if it misses both newels, split the difference", 2.5),
-        *_whole_length(section, shown),
-    )
-    return _strip(section, "shoe", name, wide, spots, words, (), shown)
+    words = shoe_words(section, shoe_strip_name(section), on, shown, pack_id)
+    return _strip(section, "shoe", half, (), spots, words, (), shown)
+
+
+def _widest(spots: Sequence[Spot]) -> float:
+    """How far the marks reach to either side of the line, mm."""
+    return max(spot.across for spot in spots)
 
 
 def _strip(
     section: SectionSetout,
-    kind: str,
-    name: str,
-    wide: float,
+    kind: PieceKind,
+    half: float,
+    edges: Sequence[float],
     spots: tuple[Spot, ...],
     words: tuple[Words, ...],
     risers: Sequence[float],
     shown: Shown,
 ) -> Piece:
-    half = max(wide, NARROWEST) / 2
-    low, high = _reach(section.rail, section.marks)
-    reach, side = half - FROM_EDGE, min(wide / 2 if wide < NARROWEST else half, half) - 1.5
+    """A strip `half` mm wide to either side; `edges`: u of the rail's edges drawn on it."""
+    low, high = reach(section.rail, section.marks)
+    end = half - FROM_EDGE
     across = tuple(
-        Stroke(((-reach, v), (reach, v)), Pen.RISER) for v in risers if low + 0.5 < v < high - 0.5
+        Stroke(((-end, v), (end, v)), Pen.RISER) for v in risers if low + 0.5 < v < high - 0.5
     )
-    along = [Stroke(((0.0, low), (0.0, high)), Pen.LINE)]
-    if wide < NARROWEST:
-        edges = (-wide / 2, wide / 2)
-        along += [Stroke(((u, low), (u, high)), Pen.EDGE) for u in edges]
-    outline: tuple[Point, ...] = ((-half, low), (half, low), (half, high), (-half, high))
+    line = Stroke(((0.0, low), (0.0, high)), Pen.LINE)
+    drawn = (Stroke(((u, low), (u, high)), Pen.EDGE) for u in edges)
     return Piece(
-        name=name,
+        name=words[0].text,
         section=section.name,
-        kind="rail" if kind == "rail" else "shoe",
+        kind=kind,
         treads=(),
-        outline=outline,
-        along=tuple(along),
+        outline=((-half, low), (half, low), (half, high), (-half, high)),
+        along=(line, *drawn),
         across=across,
         spots=spots,
         shut=tuple((v - NO_JOINT_NEAR, v + NO_JOINT_NEAR) for v in risers),
-        lanes=(Lane(-side, -1.2, low, high), Lane(1.2, side, low, high)),
+        lanes=_lanes(half, edges, _widest(spots), (low, high)),
         words=words,
         turned=True,
         zero=0.0,
@@ -122,55 +109,21 @@ def _strip(
     )
 
 
-def _reach(rail: RailSetout, marks: Sequence[Mark]) -> tuple[float, float]:
-    """From newel face to newel face, or beyond the end marks where an end is open."""
-    low = rail.lower if rail.lower is not None else -OPEN_END
-    high = rail.upper if rail.upper is not None else marks[-1].rail + OPEN_END
-    return low, high
-
-
-def _ends(section: SectionSetout, shown: Shown) -> list[Words]:
-    low, high = _reach(section.rail, section.marks)
-    return [
-        _end(section.lower_newel, "lower", low, section.rail.lower, shown),
-        _end(section.upper_newel, "upper", high, section.rail.upper, shown),
-    ]
-
-
-def _end(newel: SetNewel | None, end: str, v: float, at: float | None, shown: Shown) -> Words:
-    if newel is None or at is None:
-        return Words(f"{end} end of the strip: open, no newel", 2.5, v=v, first=True)
-    what = "newel" if newel.kind == "post" else "wall"
-    says = f"{end} end of the strip: butts the {end} {what}'s face, {shown.text(abs(at))} from zero"
-    return Words(says, 2.5, v=v, first=True)
-
-
-def _riser_words(section: SectionSetout) -> list[Words]:
-    """What the strokes of the risers are, each beside its own."""
-    top = section.treads[-1].plan.number + 1 if section.treads else 0
-    return [
-        Words(f"{'top riser' if number == top else f'riser {number}'}: don't cut", 2.5, v=v + 1.3)
-        for number, v in section.rail.risers
-    ]
-
-
-def _placing(section: SectionSetout, verb: str, shown: Shown) -> list[Words]:
-    first, last = section.marks[0], section.marks[-1]
-    within = shown.text(PLACING)
-    near = (
-        f"zero is mark {first.name}; {verb} {first.name} and {last.name} up to the propped rail; "
-        f"both within {within} of this strip's, else stop: pitch, rail or print is not as measured"
-    )
-    slope = f"pitch {degrees(section.rail.pitch):.1f}°"
-    return [Words(near, 2.5, v=first.rail), Words(slope, 2.5), *_whole_length(section, shown)]
-
-
-def _whole_length(section: SectionSetout, shown: Shown) -> list[Words]:
-    low, high = _reach(section.rail, section.marks)
-    return [
-        Words(
-            f"whole strip, end to end {shown.long(high - low)}: tape it before use; off by more "
-            f"than {shown.text(PLACING)}, mark from the printed readings",
-            2.5,
-        )
-    ]
+def _lanes(
+    half: float, edges: Sequence[float], widest: float, ends: tuple[float, float]
+) -> tuple[Lane, ...]:
+    """Room for words either side of the line and of the rail's edges, parted beside the marks."""
+    stops = [LINE_ROOM, *(u + gap for u in edges if u > 0 for gap in (-EDGE_ROOM, EDGE_ROOM))]
+    stops.append(half - CUT_ROOM)
+    lanes: list[Lane] = []
+    for inner, outer in zip(stops[::2], stops[1::2], strict=True):
+        split = widest + 1.0
+        parted = inner < split - LEAST_ROW and LEAST_ROW <= outer - split <= 3 * LEAST_ROW
+        splits = (split,) if parted else ()
+        mirrored = tuple(-at for at in splits)
+        lanes = [
+            Lane(-outer, -inner, *ends, splits=mirrored),
+            *lanes,
+            Lane(inner, outer, *ends, splits=splits),
+        ]
+    return tuple(lane for lane in lanes if lane.right - lane.left >= LEAST_ROW)

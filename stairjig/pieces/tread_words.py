@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, Shown
-from stairjig.pieces.values import LABEL, Words
-from stairjig.setout.names import tread_numbers, tread_strip_name
+from stairjig.pieces.values import LABEL, SMALL, Words
+from stairjig.setout.names import newel_name, tread_numbers, tread_strip_name
 from stairjig.setout.values import PlanTread, SectionSetout, SetNewel, SetTread
 
 SAME_TREAD = INCH / 8
@@ -21,28 +21,50 @@ def tread_words(
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
     plan = tread.plan
-    words = [
-        Words(tread_strip_name(section, treads), 2.8, every=True),
-        Words(_back_edge(section, treads), 2.8, bold=True, v=float(plan.line_run), first=True),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True),
-        Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True),
-        Words("↑ up the stair · this face up", 2.9, bold=True, every=True),
-        *_sideways(flight, shown),
-        Words("long dashes: face of the riser below, don't cut", 2.5, v=-1.0),
-        Words(_nosing_check(plan, shown), 2.5, v=-1.0),
-        Words(_measures(tread, shown), 2.8),
-        Words("readings: tape from the back edge, on the line", 2.5),
-        Words("nick: clears cove or glue", 2.5, v=float(plan.line_run)),
-    ]
-    words += [Words(note, 2.8, bold=True) for note in _notes(section, treads, newel)]
-    return tuple(words)
-
-
-def _nosing_check(plan: PlanTread, shown: Shown) -> str:
+    back = float(plan.line_run)
     return (
-        f"nosing edge {shown.text(plan.square_nosing)} in front of that line, square to it: if it "
-        f"is off by more than {shown.text(SAME_TREAD)}, this is not the tread that was measured: "
-        "stop"
+        Words(tread_strip_name(section, treads), 2.8, every=True),
+        Words(
+            _back_edge(section, treads), 2.8, True, v=back, first=True, need=True,
+            shorter=("zero: this back edge",), least=SMALL,
+        ),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True, need=True, least=SMALL),
+        Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True, need=True),
+        Words(
+            "↑ up the stair · this face up", 2.9, True, every=True, need=True,
+            shorter=("↑ up · this face up",), least=SMALL,
+        ),
+        *_sideways(flight, shown),
+        Words(
+            "long dashes: face of the riser below, don't cut", SMALL, v=-1.0, need=True, roams=True,
+            shorter=("long dashes: riser, don't cut",),
+        ),
+        _nosing_check(plan, shown),
+        *_notes(section, treads, newel),
+        Words(_measures(tread, shown), 2.8, need=True, least=SMALL),
+        Words(
+            "readings: tape from the back edge, on the line", SMALL,
+            shorter=("readings: from the back edge",),
+        ),
+        Words("nick: clears cove or glue", SMALL, v=back),
+    )  # fmt: skip
+
+
+def _nosing_check(plan: PlanTread, shown: Shown) -> Words:
+    """The check that this is the tread that was measured."""
+    says = f"nosing edge {shown.text(plan.square_nosing)} in front of the long dashes"
+    off = shown.text(SAME_TREAD)
+    return Words(
+        f"{says}, square to them: if it is off by more than {off}, this is not the tread that was "
+        "measured: stop",
+        SMALL,
+        v=-1.0,
+        need=True,
+        roams=True,
+        shorter=(
+            f"{says}, square to them: over {off} off, it is not the tread measured: stop",
+            f"{says}: over {off} off, stop",
+        ),
     )
 
 
@@ -67,34 +89,44 @@ def _sideways(flight: TreadsSection, shown: Shown) -> tuple[Words, ...]:
     line = flight.line
     front, back = shown.text(line.front.mm), shown.text(line.back.mm)
     if line.origin == "end":
-        edge = "OPEN SIDE: this edge on the tread's end"
-        says = f"{flight.side} edge on the tread's end: it sets the direction"
-        return Words(edge, LABEL, bold=True, every=True, edge=True), Words(says, 2.5)
+        edge = f"{flight.side} edge on the tread's end"
+        return (
+            Words(
+                "OPEN SIDE: this edge on the tread's end", LABEL, True, every=True, edge=True,
+                shorter=("OPEN SIDE",), least=SMALL,
+            ),
+            Words(f"{edge}: it sets the direction", SMALL, need=True, shorter=(edge,)),
+        )  # fmt: skip
     where = "string" if line.origin == "string" else "wall"
     at = front if front == back else f"{front} at the front, {back} at the back"
-    return (Words(f"no edge to register on: set the line {at} from the {where}", 2.5),)
+    says = f"set the line {at} from the {where}"
+    return (Words(f"no edge to register on: {says}", SMALL, need=True, shorter=(says,)),)
 
 
-def _notes(section: SectionSetout, treads: Sequence[SetTread], drawn: bool) -> list[str]:
+def _notes(section: SectionSetout, treads: Sequence[SetTread], drawn: bool) -> list[Words]:
     notes = []
     if len(treads) > 1:
-        others = tread_numbers(treads[1:])
-        notes.append(f"the same strip for treads {others}: read their number for the first")
+        same = f"the same strip for treads {tread_numbers(treads[1:])}"
+        notes.append((f"{same}: read their number for the first", same))
     tread = treads[0]
     standing = [each for each in section.treads if each.marks]
     if tread is standing[0]:
-        notes.append(_end_note(section.lower_newel, "first tread with balusters", "lower", drawn))
+        notes.append(_end_note(section.lower_newel, "first", "lower", drawn))
     if tread is standing[-1]:
-        notes.append(_end_note(section.upper_newel, "last tread with balusters", "upper", drawn))
-    return notes
+        notes.append(_end_note(section.upper_newel, "last", "upper", drawn))
+    return [
+        Words(note, 2.8, True, need=True, shorter=(short,), least=SMALL) for note, short in notes
+    ]
 
 
-def _end_note(newel: SetNewel | None, which: str, end: str, drawn: bool) -> str:
+def _end_note(newel: SetNewel | None, which: str, end: str, drawn: bool) -> tuple[str, str]:
+    """What the first or the last tread says of its newel, and the same in short."""
+    tread = f"{which} tread with balusters"
     if newel is None:
-        return f"{which}: no {end} newel"
-    what = "newel" if newel.kind == "post" else "wall"
+        return f"{tread}: no {end} newel", f"{which} tread: no newel"
+    what = newel_name(end, newel.kind)
     if newel.stands and drawn:
-        return f"{which}: the {end} {what} stands, cut it out where it is drawn"
+        return f"{tread}: the {what} stands, cut it out where it is drawn", f"{what}: cut it out"
     if newel.stands:
-        return f"{which}: the {end} {what} stands, beyond this strip"
-    return f"{which}: the {end} {what}'s place is on the newel sheet"
+        return f"{tread}: the {what} stands, beyond this strip", f"{what}: beyond this strip"
+    return f"{tread}: the {what}'s place is on the newel sheet", f"{what}: see newel sheet"

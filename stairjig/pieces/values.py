@@ -18,6 +18,9 @@ CROSS_ARM = 4.5
 LABEL = 2.8
 """Height of the words beside an edge and in a newel, mm."""
 
+SMALL = 2.5
+"""Nothing that the helper needs is smaller, mm."""
+
 PieceKind = Literal["tread", "rail", "shoe"]
 
 
@@ -45,7 +48,8 @@ class Lane:
 
     `low`, `high`: its ends, v, on its side toward the line; `low_slope`, `high_slope`: how they
     rise going away from the line, where the strip ends at a skewed riser. `edge`: it runs beside a
-    cut edge, one row of words up the strip, kept for what is said of that edge.
+    cut edge, one row of words up the strip, kept for what is said of that edge. `splits`: u, in
+    order, where its rows are parted, so that marks take few of them.
     """
 
     left: float
@@ -55,14 +59,18 @@ class Lane:
     low_slope: float = 0.0
     high_slope: float = 0.0
     edge: bool = False
+    splits: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Words:
     """Words for the strip: lines in falling order of need, near `v` where given.
 
-    `every`: they stand on each tile; else on the tile that `v` falls on, or the first. `first`:
-    they are set before all others; `edge`: they are said of a cut edge, beside it.
+    `every`: they stand on each tile; else once, on the tile that `v` falls on or on the first one
+    that has room. `first`: they are set before all others; `edge`: they are said of a cut edge,
+    beside it. `need`: a strip without them is refused; `roams`: another tile may carry them where
+    the one of `v` has no room. `shorter`: what is said where there is no room, longest first;
+    `least`: the least height that the shortest of it may be set in, mm; `whole`: on one line.
     """
 
     text: str
@@ -72,6 +80,11 @@ class Words:
     every: bool = False
     first: bool = False
     edge: bool = False
+    need: bool = False
+    roams: bool = False
+    shorter: tuple[str, ...] = ()
+    least: float = 0.0
+    whole: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 from statistics import median
@@ -14,10 +14,10 @@ from stairjig.proof.expected import Edge, ExpectedMark, ExpectedPiece
 from stairjig.proof.tiles import Cross, Point, TileRead, distance
 
 FARTHEST_NAME = 45.0
-"""mm within which a mark's name and reading stand from its cross."""
+"""mm within which a mark's name and reading stand from its base, or from its cross."""
 _GUESS = 3.0
 Segment = tuple[Point, Point]
-_JOINT = re.compile(r"joint (\d+): (.+) from (?:the back edge|mark \S+)")
+_JOINT = re.compile(r"joint (\d+): (.+?)(?: from (?:the back edge|mark \S+))?")
 _TREAD = re.compile(r"Treads? .+")
 _PACK = re.compile(r"pack [0-9A-Z]{6}")
 
@@ -76,9 +76,10 @@ def _matched(
 ) -> tuple[list[tuple[ExpectedMark, _Found]], list[str]]:
     """The crosses by the names printed beside them."""
     claims: dict[str, list[_Found]] = {mark.name: [] for mark in expected.marks}
+    halves = {mark.name: mark.half for mark in expected.marks}
     called_by: list[list[str]] = []
     for laid in piece.tiles:
-        for found, names in _named_crosses(laid, claims):
+        for found, names in _named_crosses(laid, halves):
             called_by.append(names)
             for name in names:
                 claims[name].append(found)
@@ -99,7 +100,7 @@ def _matched(
     return matched, faults
 
 
-def _named_crosses(laid: Laid, known: Container[str]) -> list[tuple[_Found, list[str]]]:
+def _named_crosses(laid: Laid, known: Mapping[str, float]) -> list[tuple[_Found, list[str]]]:
     """A tile's crosses, each with those of the known names that stand nearest to it."""
     crosses: list[tuple[_Found, list[str]]] = [
         (_Found(laid, cross, laid.at(cross.at)), []) for cross in laid.tile.crosses
@@ -108,7 +109,7 @@ def _named_crosses(laid: Laid, known: Container[str]) -> list[tuple[_Found, list
         if text.text in known and crosses:
             off = [distance(text, found.cross.at) for found, _ in crosses]
             nearest = off.index(min(off))
-            if off[nearest] < FARTHEST_NAME:
+            if off[nearest] < FARTHEST_NAME + known[text.text]:
                 crosses[nearest][1].append(text.text)
     return crosses
 
@@ -142,7 +143,7 @@ def _mark_faults(name: str, mark: ExpectedMark, found: _Found, shift: Point) -> 
     near = [
         text
         for text in found.laid.tile.texts
-        if text.text in wanted and distance(text, found.cross.at) < FARTHEST_NAME
+        if text.text in wanted and distance(text, found.cross.at) < FARTHEST_NAME + mark.half
     ]
     if not near:
         yield f"{name}: the reading of mark {mark.name}, {mark.reading}, is not printed beside it"

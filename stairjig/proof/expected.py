@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import radians, tan
 
-from stairjig.job.model import TreadsSection
+from stairjig.job.model import Baluster, TreadsSection
 from stairjig.lengths import Shown
 from stairjig.setout.copies import strips
 from stairjig.setout.names import (
@@ -23,16 +23,21 @@ from stairjig.setout.values import SectionSetout, Setout, SetTread
 
 Point = tuple[float, float]
 NARROWEST = 30.0
+CROSS_ARM = 4.5
 OPEN_END = 60.0
 
 
 @dataclass(frozen=True, slots=True)
 class ExpectedMark:
-    """A mark: its name, its place on the strip, the tape reading printed beside it."""
+    """A mark: its name, its place on the strip, the tape reading printed beside it.
+
+    `half`: how far its base, its hole or its cross reaches from there, mm.
+    """
 
     name: str
     at: Point
     reading: str
+    half: float = CROSS_ARM
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +78,9 @@ def expected_pieces(setout: Setout) -> tuple[ExpectedPiece, ...]:
             pieces += [_tread(section, group, shown, pack) for group in groups]
         else:
             pieces.append(
-                _long(section, shoe_strip_name(section), _shoe_width(section), shown, pack)
+                _long(section, shoe_strip_name(section), _shoe_half(section), shown, pack)
             )
-        pieces.append(_long(section, rail_strip_name(section), _rail_width(section), shown, pack))
+        pieces.append(_long(section, rail_strip_name(section), _rail_half(section), shown, pack))
     return tuple(pieces)
 
 
@@ -101,11 +106,13 @@ def _tread(
         high = (sign * back, run + back * tan(radians(plan.back.skew)))
         edges.append(Edge("the tread-end edge", low, high, False))
     marks = tuple(
-        ExpectedMark(mark.name, (0.0, float(mark.x)), shown.text(plan.line_run - mark.x))
+        ExpectedMark(
+            mark.name, (0.0, float(mark.x)), shown.text(plan.line_run - mark.x), _foot(mark.type)
+        )
         for mark in tread.marks
     )
     gap = f", gap {shown.text(tread.gap)}" if tread.gap is not None else ""
-    nosing = f"{shown.text(plan.square_nosing)} in front of that line"
+    nosing = f"{shown.text(plan.square_nosing)} in front of the long dashes"
     return ExpectedPiece(
         name=tread_strip_name(section, group),
         section=section.name,
@@ -121,18 +128,30 @@ def _tread(
     )
 
 
-def _rail_width(section: SectionSetout) -> float:
+def _rail_half(section: SectionSetout) -> float:
+    """Half the strip: the rail's own, or room for words beside what a narrow rail has on it."""
     rail = section.section.rail
-    return float(rail.plow.width.mm if rail.plow else rail.width.mm)
+    own = float(rail.plow.width.mm if rail.plow else rail.width.mm) / 2
+    holes = [
+        mark.type.rail_hole.size.mm if mark.type.rail_hole and not rail.plow else mark.type.width.mm
+        for mark in section.marks
+    ]
+    widest = max(CROSS_ARM, float(max(holes)) / 2)
+    return own if own >= NARROWEST / 2 and own - widest >= 4.0 else max(own, widest) + 12.0
 
 
-def _shoe_width(section: SectionSetout) -> float:
-    widest = max(float(mark.type.base.mm) for mark in section.marks)
-    return max(float(section.section.rail.width.mm), widest + 16.0)
+def _shoe_half(section: SectionSetout) -> float:
+    widest = max(_foot(mark.type) for mark in section.marks)
+    return max(float(section.section.rail.width.mm) / 2, widest + 12.0)
 
 
-def _long(section: SectionSetout, name: str, wide: float, shown: Shown, pack: str) -> ExpectedPiece:
-    rail, half = section.rail, max(wide, NARROWEST) / 2
+def _foot(kind: Baluster) -> float:
+    hole = kind.tread_hole.size.mm if kind.tread_hole else 0
+    return max(CROSS_ARM, float(max(kind.base.mm, hole)) / 2)
+
+
+def _long(section: SectionSetout, name: str, half: float, shown: Shown, pack: str) -> ExpectedPiece:
+    rail = section.rail
     low = rail.lower if rail.lower is not None else -OPEN_END
     high = rail.upper if rail.upper is not None else section.marks[-1].rail + OPEN_END
     edges = [
@@ -144,7 +163,8 @@ def _long(section: SectionSetout, name: str, wide: float, shown: Shown, pack: st
     if name == rail_strip_name(section):
         edges += _riser_strokes(section, half, low, high)
     marks = tuple(
-        ExpectedMark(mark.name, (0.0, mark.rail), shown.text(mark.rail)) for mark in section.marks
+        ExpectedMark(mark.name, (0.0, mark.rail), shown.text(mark.rail), _foot(mark.type))
+        for mark in section.marks
     )
     return ExpectedPiece(
         name=name,

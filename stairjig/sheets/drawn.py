@@ -3,27 +3,51 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
-from stairjig.drawing import Item, Run, moved
+from stairjig.drawing import Item, Run, Text, moved
+from stairjig.errors import Refusal
 from stairjig.job.model import Paper
 from stairjig.lengths import Shown
 from stairjig.sheets.bars import Bar, band_words, bar_items, bar_words, fitting_words, longest
 from stairjig.sheets.frame import Frame
-from stairjig.sheets.lettering import JointWords, letter
+from stairjig.sheets.joint_words import SheetOf, said_of
+from stairjig.sheets.lettering import Lettered, NoRoom, letter
 from stairjig.sheets.plan import PlacedTile, Sheet, SheetPlan
-from stairjig.sheets.tiles import Joint, Tile, tile_strokes
+from stairjig.sheets.refusals import no_room
+from stairjig.sheets.tiles import Tile, tile_strokes
 
-Where = Mapping[tuple[str, int], int]
-"""The sheet's number for each tile, by its piece's name and its index."""
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """The sheet's number for each tile, by its piece's name and its index; the tiles of each piece.
+
+    `lettered` keeps the words of a piece, which are set for all its tiles at once.
+    """
+
+    sheets: SheetOf
+    tiles: Mapping[str, Sequence[Tile]]
+    lettered: dict[str, Lettered] = field(default_factory=dict, compare=False)
+
+    def texts(self, tile: Tile, shown: Shown) -> tuple[Text, ...]:
+        """The words of a tile. Raises `NoRoom`."""
+        name = tile.piece.name
+        if name not in self.lettered:
+            tiles = self.tiles[name]
+            self.lettered[name] = letter(tiles, said_of(tiles, shown, self.sheets))
+        return self.lettered[name][tile.index]
 
 
 def tile_sheets(plan: SheetPlan, first: int) -> Where:
     """Which sheet each tile is on, the first sheet of strips having the number `first`."""
-    return {
-        (placed.tile.piece.name, placed.tile.index): first + number
-        for number, sheet in enumerate(plan.sheets)
-        for placed in sheet.tiles
-    }
+    sheets: dict[tuple[str, int], int] = {}
+    tiles: dict[str, list[Tile]] = {}
+    for number, sheet in enumerate(plan.sheets, start=first):
+        for placed in sheet.tiles:
+            sheets[placed.tile.piece.name, placed.tile.index] = number
+            tiles.setdefault(placed.tile.piece.name, []).append(placed.tile)
+    in_order = {name: sorted(parts, key=lambda tile: tile.index) for name, parts in tiles.items()}
+    return Where(sheets, in_order)
 
 
 def sheet_items(
@@ -31,32 +55,22 @@ def sheet_items(
 ) -> tuple[Item | Run, ...]:
     """Everything on a sheet: its tiles, each in a run of its own, its bars and its words.
 
-    `words`: a line for the lane at its side. `where`: the sheets of all tiles.
+    `words`: a line for the lane at its side, in parts; the last one, the title, is cut short where
+    they run past its end. `where`: the sheets of all tiles. Raises `Refusal` for a strip that has
+    no room for what it must say.
     """
-    runs = [tile_run(placed, shown, where) for placed in sheet.tiles]
+    try:
+        runs = [tile_run(placed, shown, where) for placed in sheet.tiles]
+    except NoRoom as lacking:
+        raise Refusal(no_room(lacking, paper, shown)) from None
     return (*runs, *_furniture(sheet, Frame(paper), shown, words))
 
 
 def tile_run(placed: PlacedTile, shown: Shown, where: Where) -> Run:
     """A tile as it stands on its sheet: its strokes, the outline first, then its words."""
     tile = placed.tile
-    said = {
-        joint.number: _joint_words(tile, joint, shown, where)
-        for joint in (tile.below, tile.above)
-        if joint
-    }
-    items = (*tile_strokes(tile), *letter(tile, said))
+    items = (*tile_strokes(tile), *where.texts(tile, shown))
     return Run("Tile", tuple(moved(item, placed.shift) for item in items))
-
-
-def _joint_words(tile: Tile, joint: Joint, shown: Shown, where: Where) -> JointWords:
-    piece = tile.piece
-    lower = tile.index if joint is tile.above else tile.index - 1
-    return JointWords(
-        shown.text((joint.v - piece.zero) * piece.sense),
-        where.get((piece.name, lower)),
-        where.get((piece.name, lower + 1)),
-    )
 
 
 def _furniture(sheet: Sheet, frame: Frame, shown: Shown, words: Sequence[str]) -> Iterable[Item]:

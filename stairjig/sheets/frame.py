@@ -14,8 +14,6 @@ LEAST_BAR = 52.0
 """Least width kept for the bar across where a tall tile takes the sheet's whole height, mm."""
 BETWEEN = 3.0
 """Between tiles, for the scissors, mm."""
-LONGEST_ROLL_PAGE = 5000.0
-"""A roll's page is cut to need; the longest, mm (a PDF page stays under 200 in)."""
 
 
 @dataclass(frozen=True, slots=True)

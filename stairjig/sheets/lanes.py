@@ -26,6 +26,11 @@ def anywhere(_: Sequence[Text]) -> bool:
     return True
 
 
+def on_one_line(texts: Sequence[Text]) -> bool:
+    """Only a place where the words need not be wrapped will do."""
+    return len(texts) == 1
+
+
 @dataclass(slots=True)
 class Track:
     """A band of u with the spans of v in it that are still free, in order."""
@@ -65,13 +70,26 @@ def starts(free: Sequence[Span], length: float, near: float | None) -> list[floa
 
 
 def common(spans: Sequence[Sequence[Span]]) -> list[Span]:
-    """What is free in all of several tracks."""
+    """What is free in all of several tracks, each in order."""
     shared = list(spans[0])
     for others in spans[1:]:
-        shared = [
-            (max(a, c), min(b, d)) for a, b in shared for c, d in others if min(b, d) > max(a, c)
-        ]
+        shared = _merged(shared, others)
     return shared
+
+
+def _merged(ours: Sequence[Span], others: Sequence[Span]) -> list[Span]:
+    """What is free in both of two tracks, found on one way up them."""
+    both, mine, other = [], 0, 0
+    while mine < len(ours) and other < len(others):
+        low, high = ours[mine], others[other]
+        start, end = max(low[0], high[0]), min(low[1], high[1])
+        if start < end:
+            both.append((start, end))
+        if low[1] < high[1]:
+            mine += 1
+        else:
+            other += 1
+    return both
 
 
 @dataclass(slots=True)

@@ -14,6 +14,8 @@ from stairjig.sheets.joints import LAP, STICK_OUT
 
 REGISTER_RADIUS = 3.0
 """A registration mark is a circle of 6 mm with a cross."""
+CLEAR_OF_JOINT = 9.0
+"""Kept clear for the names of a joint's registration marks, mm."""
 INSIDE_EDGE = 6.0
 """Its centre's distance from the strip's long edges, mm: as far apart as the strip allows."""
 
@@ -127,7 +129,7 @@ def tile_strokes(tile: Tile) -> tuple[Stroke | Ellipse, ...]:
     strokes: list[Stroke | Ellipse] = [Stroke(tile.outline, Pen.CUT, closed=True)]
     top = max(v for _, v in tile.outline)
     for stroke in tile.piece.along:
-        part = clip_segment(stroke, tile.low, top)
+        part = clip_segment(stroke, *_span_of(stroke, tile, top))
         strokes += [part] if part else []
     for stroke in tile.piece.across:
         strokes += _across(stroke, tile)
@@ -141,6 +143,16 @@ def tile_strokes(tile: Tile) -> tuple[Stroke | Ellipse, ...]:
             strokes.append(Ellipse(mark.at, REGISTER_RADIUS, REGISTER_RADIUS, Pen.THIN))
             strokes += cross(mark.at, CROSS_ARM, Pen.CROSS)
     return tuple(strokes)
+
+
+def _span_of(stroke: Stroke, tile: Tile, top: float) -> tuple[float, float]:
+    """From where to where it is drawn: into the lap, a rail's edge clear of the joints' words."""
+    if stroke.pen is not Pen.EDGE:
+        return tile.low, top
+    return (
+        tile.low + (CLEAR_OF_JOINT if tile.below else 0.0),
+        tile.high - (CLEAR_OF_JOINT if tile.above else 0.0),
+    )
 
 
 def _across(stroke: Stroke, tile: Tile) -> list[Stroke]:

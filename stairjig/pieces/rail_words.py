@@ -1,0 +1,156 @@
+"""What a rail strip and a shoe strip say, the most needed first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import degrees
+
+from stairjig.lengths import Shown
+from stairjig.pieces.values import SMALL, Words
+from stairjig.setout.names import newel_name, rail_strip_name
+from stairjig.setout.values import Mark, RailSetout, SectionSetout, SetNewel
+
+OPEN_END = 60.0
+"""What the strip reaches beyond its last mark where there is no newel, mm."""
+
+
+def rail_words(
+    section: SectionSetout, shown: Shown, pack_id: str, own_width: bool
+) -> tuple[Words, ...]:
+    """The words of the strip for a rail's underside; `own_width`: its edges are the strip's."""
+    return (
+        Words(rail_strip_name(section), 2.8, every=True),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True, need=True, least=SMALL),
+        _upward(section, 5.0),
+        Words(
+            "this face down, read from below; blank side on the wood", 2.8, True, every=True,
+            need=True, shorter=("this face down, read from below", "this face down"), least=SMALL,
+        ),
+        *_ends(section, shown),
+        *_riser_words(section),
+        _placing(section, shown),
+        _whole_length(section, shown),
+        *_plow_words(section, own_width),
+        _pitch(section),
+    )  # fmt: skip
+
+
+def shoe_words(
+    section: SectionSetout, name: str, on: str, shown: Shown, pack_id: str
+) -> tuple[Words, ...]:
+    """The words of the strip called `name` for what the balusters stand `on`."""
+    centred = f"centre the strip on the {on}"
+    return (
+        Words(name, 2.8, every=True),
+        _upward(section, 4.0),
+        Words("this face up", 2.8, bold=True, every=True, need=True, least=SMALL),
+        Words(f"pack {pack_id}", 2.8, bold=True, every=True, need=True, least=SMALL),
+        *_ends(section, shown),
+        Words(
+            f"{centred}; if it misses both newels, split the difference", SMALL, need=True,
+            shorter=(centred,),
+        ),
+        _whole_length(section, shown),
+    )  # fmt: skip
+
+
+def reach(rail: RailSetout, marks: Sequence[Mark]) -> tuple[float, float]:
+    """From newel face to newel face, or beyond the end marks where an end is open."""
+    low = rail.lower if rail.lower is not None else -OPEN_END
+    high = rail.upper if rail.upper is not None else marks[-1].rail + OPEN_END
+    return low, high
+
+
+def _ends(section: SectionSetout, shown: Shown) -> list[Words]:
+    low, high = reach(section.rail, section.marks)
+    return [
+        _end(section.lower_newel, "lower", low, section.rail.lower, shown),
+        _end(section.upper_newel, "upper", high, section.rail.upper, shown),
+    ]
+
+
+def _end(newel: SetNewel | None, end: str, v: float, at: float | None, shown: Shown) -> Words:
+    says = f"{end} end of the strip: open, no newel"
+    shorter = (f"{end} end: open", f"{end} end")
+    if newel is not None and at is not None:
+        what, far = newel_name(end, newel.kind), shown.text(abs(at))
+        says = f"{end} end of the strip: butts the {what}'s face, {far} from zero"
+        shorter = (f"{end} end: butts the {what}, {far} from zero", f"{end} end: {what}")
+    return Words(says, SMALL, v=v, first=True, need=True, shorter=shorter)
+
+
+def _upward(section: SectionSetout, size: float) -> Words:
+    """Which way the strip runs: up the stair, or on the level toward its upper end."""
+    newel = section.upper_newel
+    end = newel_name("upper", newel.kind) if newel else "upper end"
+    says, short = (
+        ("up the stair →", "up →") if section.rail.pitch else (f"to the {end} →", f"{end} →")
+    )
+    return Words(says, size, bold=True, every=True, need=True, shorter=(short,), least=2.8)
+
+
+def _riser_words(section: SectionSetout) -> list[Words]:
+    """What the strokes of the risers are, each beside its own."""
+    top = section.treads[-1].plan.number + 1 if section.treads else 0
+    named = [
+        ("top riser" if number == top else f"riser {number}", v + 1.3)
+        for number, v in section.rail.risers
+    ]
+    return [Words(f"{name}: don't cut", SMALL, v=v, shorter=(name,)) for name, v in named]
+
+
+def _placing(section: SectionSetout, shown: Shown) -> Words:
+    """How the strip comes to lie on the propped rail, and when to stop."""
+    first, within = section.marks[0].name, shown.near
+    off = "pitch, rail or print" if section.rail.pitch else "rail or print"
+    if len(section.marks) > 1:
+        both = f"plumb {first} and {section.marks[-1].name} up"
+        says = (
+            f"zero is mark {first}; {both} to the propped rail; both within {within} of this "
+            f"strip's, else stop: {off} is not as measured"
+        )
+        shorter: tuple[str, ...] = (
+            f"zero is mark {first}; {both} to the rail; both within {within}, else stop",
+            f"zero is {first}; {both}; over {within} off: stop",
+        )
+    else:
+        says, shorter = _alone(section, first, within)
+    return Words(says, SMALL, v=section.marks[0].rail, need=True, roams=True, shorter=shorter)
+
+
+def _pitch(section: SectionSetout) -> Words:
+    pitch = degrees(section.rail.pitch)
+    return Words(f"pitch {pitch:.1f}°" if pitch else "the rail is level", SMALL)
+
+
+def _plow_words(section: SectionSetout, own_width: bool) -> list[Words]:
+    plow = section.section.rail.plow
+    if not plow:
+        return []
+    says, shorter = "over the plow, centred on it: no holes", ("centred on the plow: no holes",)
+    if own_width:
+        says, shorter = "lies in the plow: no holes", ("plow: no holes",)
+    return [Words(says, 2.8, bold=True, need=True, shorter=shorter, least=SMALL)]
+
+
+def _alone(section: SectionSetout, mark: str, within: str) -> tuple[str, tuple[str, ...]]:
+    """The placing of a strip with one mark, which only its ends can check."""
+    says = f"zero is mark {mark}: plumb it up to the propped rail, lay this cross on it"
+    if not section.newels:
+        return says, (f"zero is mark {mark}: plumb it up to the rail",)
+    ends = "both ends meet their faces" if len(section.newels) > 1 else "its end meets the face"
+    return (
+        f"{says}; {ends} within {within}, else stop",
+        (f"zero is mark {mark}: plumb it up; {ends} within {within}, else stop",),
+    )
+
+
+def _whole_length(section: SectionSetout, shown: Shown) -> Words:
+    low, high = reach(section.rail, section.marks)
+    says, within = f"whole strip, end to end {shown.long(high - low)}: tape it", shown.near
+    return Words(
+        f"{says} before use; off by more than {within}, mark from the printed readings",
+        SMALL,
+        need=True,
+        shorter=(f"{says} before use; over {within} off, mark by readings", says),
+    )

@@ -1,0 +1,110 @@
+"""What is said at a joint: its marks' names, its reading, which tile goes on which, its lap."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from stairjig.drawing import Text
+from stairjig.lengths import Shown
+from stairjig.pieces.values import SMALL, Words
+from stairjig.sheets.joints import LAP
+from stairjig.sheets.tiles import INSIDE_EDGE, Joint, Register, Tile
+from stairjig.type import width
+
+SheetOf = Mapping[tuple[str, int], int]
+"""The sheet's number for each tile, by its piece's name and its index."""
+_BESIDE_RING = 5.4
+"""From a registration mark's centre to its name beyond its cross, mm."""
+_BESIDE_ARM = 3.3
+"""The same where a base leaves no room there: beside the arm of the cross, mm."""
+
+
+@dataclass(frozen=True, slots=True)
+class JointWords:
+    """What is said of a joint: its reading, and the sheets its two tiles are on, where known."""
+
+    reading: str
+    lower_sheet: int | None = None
+    upper_sheet: int | None = None
+
+
+def said_of(tiles: Sequence[Tile], shown: Shown, sheets: SheetOf) -> dict[int, JointWords]:
+    """What is said of each joint of a piece, by number."""
+    said = {}
+    for lower in tiles[:-1]:
+        piece, joint = lower.piece, lower.above
+        assert joint is not None
+        reading = shown.text((joint.v - piece.zero) * piece.sense)
+        on = (sheets.get((piece.name, lower.index + n)) for n in (0, 1))
+        said[joint.number] = JointWords(reading, *on)
+    return said
+
+
+def at_joint(tile: Tile, joint: Joint, said: JointWords) -> tuple[Words, Words]:
+    """Its reading from the strip's zero, and what to do there and with which tile."""
+    reading = f"joint {joint.number}: {said.reading}"
+    origin = f"{reading} from {tile.piece.origin}"
+    words = Words(origin, SMALL, v=joint.v, need=True, shorter=(reading,), whole=True)
+    return words, _partner(tile, joint, said)
+
+
+def _partner(tile: Tile, joint: Joint, said: JointWords) -> Words:
+    above = joint is tile.below
+    sheet = said.lower_sheet if above else said.upper_sheet
+    where = f", sheet {sheet}" if sheet else ""
+    if above:
+        number = tile.index
+        longest = f"✂ cut through the rings, lay on tile {number}{where}"
+        shorter: tuple[str, ...] = (f"✂ cut, lay on tile {number}{where}", f"✂ on tile {number}")
+    else:
+        number = tile.index + 2
+        longest = f"tile {number}{where}, goes on here"
+        shorter = (f"tile {number} goes on here", f"tile {number} here")
+    return Words(longest, SMALL, bold=True, v=joint.v, need=True, shorter=shorter)
+
+
+def joint_texts(tile: Tile, joint: Joint) -> list[Text]:
+    """What has its place at a joint: the names of its marks, and what its lap is."""
+    above = joint is tile.below
+    texts = [_register_name(tile, mark, 1 if above else -1) for mark in joint.marks]
+    return texts if above else texts + _lap_words(tile, joint)
+
+
+def crowded(tile: Tile, mark: Register) -> bool:
+    """Whether a base or a riser leaves no room for the name beyond a mark's cross."""
+    u, v = mark.at
+    far, wide = _BESIDE_RING + SMALL + 0.4, width(mark.name, SMALL, True) / 2 + 0.5
+    for spot in tile.spots:
+        if abs(spot.at[1] - v) < spot.half + far and abs(spot.at[0] - u) < spot.across + wide:
+            return True
+    strokes = (stroke.points for stroke in tile.piece.across)
+    return any(abs(at - v) < far for points in strokes for _, at in points)
+
+
+def _register_name(tile: Tile, mark: Register, up: int) -> Text:
+    u, v = mark.at
+    if not crowded(tile, mark):
+        shift = _BESIDE_RING if up > 0 else -_BESIDE_RING - SMALL
+        return Text(mark.name, (u, v + shift), SMALL, True, anchor="middle")
+    at = v + (_BESIDE_ARM if up > 0 else -_BESIDE_ARM - SMALL)
+    if mark.name.endswith("a"):
+        return Text(mark.name, (u + 0.8, at), SMALL, True)
+    return Text(mark.name, (u - 0.8, at), SMALL, True, anchor="end")
+
+
+def _lap_words(tile: Tile, joint: Joint) -> list[Text]:
+    """What the lap is, either side of the line, beyond the registration marks."""
+    left, right = (mark.at[0] for mark in joint.marks)
+    v = joint.v + LAP - 2.0 - SMALL
+    texts = []
+    for words, start, end in (
+        ("LAP: keep", left - INSIDE_EDGE, 0.0),
+        (f"under tile {tile.index + 2}", 0.0, right + INSIDE_EDGE),
+    ):
+        for shorter in (words, words.split(":")[0], words.removeprefix("under ")):
+            if width(shorter, SMALL, True) <= end - start - 3.0:
+                at = ((start + end) / 2, v)
+                texts.append(Text(shorter, at, SMALL, True, anchor="middle"))
+                break
+    return texts

@@ -1,0 +1,112 @@
+"""The room for words on a tile: its strip's lanes, less what marks, joints and strokes take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from stairjig.pieces.values import Lane
+from stairjig.sheets.lanes import DROP, Across, Along, Span, Track, common
+from stairjig.sheets.tiles import CLEAR_OF_JOINT, INSIDE_EDGE, Tile
+
+SPINE = 3.6
+"""Width of the row that runs up a tread strip where its lanes are too narrow or too low, mm."""
+_EDGE = 1.5
+_ROW = 2.8 * (1 + DROP) + 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A tile's lanes: for all words, for those that run up a tread strip, beside its cut edges."""
+
+    main: list[Across | Along]
+    spine: list[Along]
+    edges: list[Along]
+
+
+def room_on(tile: Tile, spined: bool = False) -> Room:
+    """What is free of a tile; `spined`: with a row up the outer side of its first lane."""
+    taken = _Taken(tile, tuple(_obstacles(tile)))
+    found = Room([], [], [])
+    for lane in tile.piece.lanes:
+        if lane.edge:
+            found.edges.append(_row(taken, lane))
+        elif tile.piece.turned:
+            found.main.append(Along([taken.track(*row) for row in _rows(lane)]))
+        else:
+            if spined and not found.spine:
+                lane, outer = _parted(lane)
+                found.spine.append(_row(taken, outer))
+            across = _across(taken, lane)
+            found.main.extend([across] if across.track.free else [])
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Taken:
+    """A tile and what its marks, joints and strokes take of it: spans of u, spans of v."""
+
+    tile: Tile
+    obstacles: tuple[tuple[Span, Span], ...]
+
+    def track(self, left: float, right: float) -> Track:
+        """The band of u from `left` to `right` with what is still free of it."""
+        low = self.tile.low + (_EDGE if self.tile.index else _EDGE + 0.5)
+        track = Track(left, right, [(low, self.tile.high - _EDGE)])
+        for (first, last), span in self.obstacles:
+            if left < last and right > first:
+                track.block(*span)
+        return track
+
+
+def _row(taken: _Taken, lane: Lane) -> Along:
+    """A lane as one row of words up the strip, inside its slanting ends."""
+    wide = lane.right - lane.left
+    low = lane.low + max(0.0, lane.low_slope * wide)
+    high = lane.high + min(0.0, lane.high_slope * wide)
+    free = common([taken.track(lane.left, lane.right).free, [(low, high)]])
+    return Along([Track(lane.left, lane.right, free)])
+
+
+def _parted(lane: Lane) -> tuple[Lane, Lane]:
+    """A lane without its outermost row, and that row."""
+    rest = lane.right - lane.left - SPINE - 0.4
+    sloped = replace(
+        lane, low=lane.low + lane.low_slope * rest, high=lane.high + lane.high_slope * rest
+    )
+    if lane.left > 0:
+        return replace(lane, right=lane.left + rest), replace(sloped, left=lane.right - SPINE)
+    return replace(lane, left=lane.right - rest), replace(sloped, right=lane.left + SPINE)
+
+
+def _across(taken: _Taken, lane: Lane) -> Across:
+    inner = lane.left if lane.left > 0 else lane.right
+    track = taken.track(lane.left, lane.right)
+    return Across(track, inner, lane.low, lane.low_slope, lane.high, lane.high_slope)
+
+
+def _rows(lane: Lane) -> list[Span]:
+    """Rows of small words side by side, as many as there is room for; none across a split."""
+    ends = [lane.left, *lane.splits, lane.right]
+    return [row for low, high in pairwise(ends) for row in _cut(low, high)]
+
+
+def _cut(left: float, right: float) -> list[Span]:
+    count = max(1, int((right - left) / _ROW))
+    wide = (right - left) / count
+    return [(left + n * wide, left + (n + 1) * wide) for n in range(count)]
+
+
+def _obstacles(tile: Tile) -> Iterable[tuple[Span, Span]]:
+    for spot in tile.spots:
+        (u, v), wide, high = spot.at, spot.across + 1, spot.half + 1
+        yield (u - wide, u + wide), (v - high, v + high)
+    for joint in (tile.below, tile.above):
+        for mark in joint.marks if joint else ():
+            u, v = mark.at
+            yield (u - INSIDE_EDGE, u + INSIDE_EDGE), (v - CLEAR_OF_JOINT, v + CLEAR_OF_JOINT)
+    for stroke in tile.piece.across:
+        us, vs = zip(*stroke.points, strict=True)
+        if stroke.closed or max(vs) - min(vs) < 1e-6:
+            yield (min(us) - 1, max(us) + 1), (min(vs) - 1.2, max(vs) + 1.2)
