@@ -4,6 +4,7 @@ import math
 import random
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 from types import SimpleNamespace
 from typing import Any, cast
 
@@ -393,6 +394,38 @@ def test_what_is_said_names_the_section_the_result_and_the_further_reading() -> 
     assert lines[2].startswith("or: ")
     assert lines[3].startswith("to tell: tape the total")
     assert lines[4].startswith("out of tolerance: ")
+
+
+def test_marks_that_pass_stay_whatever_they_may_hide() -> None:
+    """A slip of 1/8 in a spacing, within the tolerance: it is taped again, nothing redone."""
+    slipped = [at + (IN / 8 if index >= 5 else 0.0) for index, at in enumerate(FLIGHT.positions)]
+    lines = say(diagnose(read(slipped, "spacing"), FLIGHT), FLIGHT)
+    assert lines[0].endswith(": right")
+    assert lines[2].startswith("before that, tape both spacings beside mark 2-3 again: it may be")
+    assert not [line for line in lines if "redo" in line or line.startswith(("or: ", "to tell"))]
+
+
+def test_a_spacing_a_hair_out_of_tolerance_does_not_read_as_if_it_were_in_it() -> None:
+    """Each reading is 1/8 off as shown: one just over the tolerance, one just under it."""
+    places = [at + (IN * 0.1245 if index == 5 else 0) for index, at in enumerate(FLIGHT.positions)]
+    values = [b - a for a, b in pairwise(places)]
+    values[5] -= IN * 0.002
+    lines = say(diagnose(Readings("spacing", (*values,)), FLIGHT), FLIGHT)
+    assert "out of tolerance: 2-3 to 3-1 just over 1/8″ short" in lines
+    assert "within tolerance, but off by more than 1/16″: 2-2 to 2-3 1/8″ long" in lines
+    slight = say(diagnose(read(moved(FLIGHT, "2-3", by=0.07), "spacing"), FLIGHT), FLIGHT)
+    assert "2-2 to 2-3 just over 1/16″ long" in slight[-1]
+
+
+def test_a_slip_within_tolerance_is_no_wrong_scale() -> None:
+    """All marks from one on 3/32 too far up: no ratio, and nothing to redo."""
+    rail = flight(treads=15)
+    slipped = [at + (3 / 32 * IN if index >= 5 else 0) for index, at in enumerate(rail.positions)]
+    found = diagnose(read(slipped, "running"), rail)
+    assert not found.redo
+    assert found.verdict.kind is Kind.WITHIN
+    stretched = diagnose(read([at * 1.0012 for at in rail.positions], "running"), rail)
+    assert stretched.verdict.kind is Kind.RATIO
 
 
 def test_two_marks_have_one_spacing_and_one_mark_none() -> None:

@@ -64,13 +64,20 @@ def fails(taken: Tape, tolerance: float) -> bool:
 def passing(base: Case, rail: RailMarks) -> tuple[list[Case], bool]:
     """The accounts of readings none of which fails, and whether they fail all the same.
 
-    They do where a drift is sure though it is spread over many spacings; where it only may be
-    there, it is said beside `within tolerance`.
+    They do where a drift is sure, and likelier than one mark's or one slip's, though it is spread
+    over many spacings; where it only may be there, it is said beside `within tolerance`.
     """
     taken, cut = base.tape, base.tape.noise.cut + HAIR
-    found = [*_no_drifts(single_causes(taken, rail, cut))]
-    found += drift_causes(taken, rail, max(cut + SLACK, rail.tolerance))
-    sure = [c for c in found if _gain(taken, c) >= SURE and abs(c.amount) > rail.tolerance]
+    single = _no_drifts(single_causes(taken, rail, cut))
+    found = [*single, *drift_causes(taken, rail, max(cut + SLACK, rail.tolerance))]
+    rival = min((cause.unlikely for cause in single), default=math.inf)
+    sure = [
+        cause
+        for cause in found
+        if _gain(taken, cause) >= SURE
+        and abs(cause.amount) > rail.tolerance
+        and cause.unlikely < rival
+    ]
     if sure:
         return _cases(base, sure), True
     worth = [cause for cause in found if _worth_a_hint(taken, cause, cut)]

@@ -10,6 +10,7 @@ from stairjig.readings.cases import Case
 from stairjig.readings.causes import Cause
 from stairjig.readings.further import further
 from stairjig.readings.values import Kind, RailMarks, Verdict
+from stairjig.setout.checks import told
 
 Said = tuple[str, str]
 """What is wrong, and what to do."""
@@ -129,7 +130,8 @@ def _after_first(cause: Cause, rail: RailMarks) -> bool:
 def _off(amount: float, rail: RailMarks) -> str:
     """`3/8″ too far up`."""
     up, down = ("along", "back") if rail.level else ("up", "down")
-    return f"{rail.shown.text(abs(amount))} too far {up if amount > 0 else down}"
+    off = told(abs(amount), rail.tolerance, rail.shown) if abs(amount) > rail.tolerance else ""
+    return f"{off or rail.shown.text(abs(amount))} too far {up if amount > 0 else down}"
 
 
 def _misplaced(cause: Cause, rail: RailMarks) -> Said:
