@@ -9,13 +9,15 @@ from pathlib import Path
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.lengths import Shown
 from stairjig.readings.diagnose import diagnose
-from stairjig.readings.filled import read_fields
+from stairjig.readings.filled import has_check_page, is_filled, read_fields
 from stairjig.readings.match import match
 from stairjig.readings.parse import read_csv, read_list
 from stairjig.readings.say import say
 from stairjig.readings.values import RailMarks, Readings, Table, Way, rail_marks
 from stairjig.setout.schedule_rail import bow_limit
 from stairjig.setout.values import SectionSetout, Setout
+
+_GIVE = "give a CSV, --running or --spacing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +41,16 @@ def check_csv(setout: Setout, section: str | None, path: Path, text: str) -> tup
 
 
 def check_fields(
-    setout: Setout, section: str | None, path: Path, fields: dict[str, str]
+    setout: Setout, section: str | None, path: Path, fields: dict[str, str] | None
 ) -> tuple[Checked, ...]:
-    """Readings from the filled check page of a pack. Raises `BadInput`."""
+    """Readings from the filled check page of a pack. Raises `BadInput`.
+
+    `fields`: None where the file has no place for any.
+    """
+    if fields is None:
+        raise BadInput(Problem(f"{path} holds no readings", f"{_GIVE}, or the filled pack"))
+    if not has_check_page(fields):
+        raise BadInput(Problem("has no check page to fill in", _GIVE, Place(str(path))))
     tables = read_fields(fields, setout.sections, str(path), setout.job.units)
     if section is not None:
         name = section_of(setout, section).name
@@ -49,6 +58,13 @@ def check_fields(
         if not tables:
             raise BadInput(Problem(f"nothing is filled in for {name}", "", Place(str(path))))
     return _tables(setout, section, tables)
+
+
+def left_aside(path: Path, fields: dict[str, str] | None, used: str) -> tuple[str, ...]:
+    """What is to be said where readings are given beside a check page that is filled in."""
+    if not fields or not is_filled(fields):
+        return ()
+    return (f"{path} has its check page filled in, too; that is left aside, {used} counts",)
 
 
 def _tables(setout: Setout, section: str | None, tables: Sequence[Table]) -> tuple[Checked, ...]:

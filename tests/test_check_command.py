@@ -6,6 +6,7 @@ import io
 import itertools
 from pathlib import Path
 
+import form_files
 import pypdf
 import pypdfium2
 import pytest
@@ -173,3 +174,36 @@ def test_bow_is_told_in_figures(capsys: pytest.CaptureFixture[str]) -> None:
     main(["check", JOB, "--running", ", ".join(running(0.0))])
     gap = float(INCH) / 16 / tan(SETOUT.sections[0].rail.pitch)
     assert f"a gap of {Shown('inch', INCH / 64).text(gap)} between" in capsys.readouterr().out
+
+
+def test_what_is_filled_in_beside_other_readings_is_said_to_be_left_aside(
+    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, taped = tmp_path / "filled.pdf", tmp_path / "taped.csv"
+    path.write_bytes(by_pypdf(pack, filled(running(), "running")))
+    rows = [f"{mark.name},{value}" for mark, value in zip(MARKS[1:], running(0.0), strict=True)]
+    taped.write_text("\n".join(["mark,running", *rows]) + "\n")
+    aside = f"note: {path} has its check page filled in, too; that is left aside, "
+    for words, used in (([str(taped)], str(taped)), (["--running", ", ".join(running(0.0))],
+                                                     "--running")):  # fmt: skip
+        assert main(["check", str(path), *words]) == 0
+        assert capsys.readouterr().err == f"{aside}{used} counts\n"
+    path.write_bytes(pack)
+    assert main(["check", str(path), str(taped)]) == 0
+    assert capsys.readouterr().err == ""
+    path.write_bytes(by_pypdf(pack, {"check__1__total": "186 5/16"}))
+    assert main(["check", str(path)]) == 2
+    assert "nothing is filled in on the check page but a total" in capsys.readouterr().err
+
+
+def test_a_filled_form_is_said_to_have_no_check_page(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """It is a job, and nothing more."""
+    path = tmp_path / "form.pdf"
+    path.write_bytes(form_files.by_pypdf(form_files.blank(), form_files.PORCH))
+    assert main(["check", str(path)]) == 2
+    mend = "give a CSV, --running or --spacing"
+    said = f"stairjig: {path}: has no check page to fill in - {mend}\n"
+    assert capsys.readouterr().err == said
+    assert main(["check", str(path), "--running", "4"]) in (0, 1)

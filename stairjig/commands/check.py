@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, FAILS, Commands, command
 from stairjig.errors import BadInput, Problem
+from stairjig.terminal import note
 
 if TYPE_CHECKING:
+    from stairjig.readings.values import Way
     from stairjig.setout.values import Setout
 
 
@@ -35,7 +37,7 @@ def add(commands: Commands) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Judge the readings; marks that are to be made again fail."""
-    from stairjig.check import check_csv, check_fields, check_list
+    from stairjig.check import check_csv, check_fields, check_list, left_aside
     from stairjig.intake import open_job, read_bytes, read_text
     from stairjig.setout.build import set_out
 
@@ -44,23 +46,27 @@ def run(call: argparse.Namespace) -> int:
     given = call.running or call.spacing
     if given and call.readings:
         raise BadInput(Problem("readings are given twice", "a CSV, or a list, not both"))
+    fields = _filled(setout, path, read_bytes(path))
     if given:
-        checked = check_list(setout, call.section, given, "running" if call.running else "spacing")
+        way: Way = "running" if call.running else "spacing"
+        checked = check_list(setout, call.section, given, way)
+        note(left_aside(path, fields, f"--{way}"))
     elif call.readings:
         source = Path(call.readings)
         checked = check_csv(setout, call.section, source, read_text(source))
+        note(left_aside(path, fields, str(source)))
     else:
-        checked = check_fields(setout, call.section, path, _filled(setout, path, read_bytes(path)))
+        checked = check_fields(setout, call.section, path, fields)
     for number, one in enumerate(checked):
         print("\n".join(["", *one.lines] if number else one.lines))
     return FAILS if any(one.redo for one in checked) else DONE
 
 
-def _filled(setout: Setout, path: Path, data: bytes) -> dict[str, str]:
+def _filled(setout: Setout, path: Path, data: bytes) -> dict[str, str] | None:
+    """The fields of a pack or a form; None of a job file, which has no place for readings."""
     from stairjig.proof.prove import patience_for
     from stairjig.proof.reading import read_pdf
 
     if data.lstrip()[:5] != b"%PDF-":
-        mend = "give a CSV, --running or --spacing, or the pack with its check page filled in"
-        raise BadInput(Problem(f"{path} holds no readings", mend))
+        return None
     return dict(read_pdf(data, str(path), patience_for(setout)).fields)

@@ -10,10 +10,21 @@ from stairjig.readings.parse import read_reading
 from stairjig.readings.values import Line, Table, Way
 from stairjig.setout.values import SectionSetout
 
+_CHECK = "check__"
 _WAYS: tuple[tuple[Way, str], ...] = (
     ("spacing", "from the mark before"),
     ("running", "from the first mark"),
 )
+
+
+def has_check_page(fields: Mapping[str, str]) -> bool:
+    """Whether a document's fields have a place for readings."""
+    return any(name.startswith(_CHECK) for name in fields)
+
+
+def is_filled(fields: Mapping[str, str]) -> bool:
+    """Whether anything is filled in on a check page."""
+    return any(name.startswith(_CHECK) and text.strip() for name, text in fields.items())
 
 
 def read_fields(
@@ -35,6 +46,7 @@ def read_fields(
         raise BadInput(*reader.problems)
     if not tables:
         what = "nothing is filled in on the check page"
+        what += " but a total" if is_filled(fields) else ""
         raise BadInput(
             Problem(what, "fill a column in, save the file, check it again", Place(file))
         )
