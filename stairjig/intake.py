@@ -64,9 +64,14 @@ class Opened:
 def open_job(path: Path, paper: str | None = None) -> Opened:
     """The job in a file, on `paper` where given. Raises `BadInput` with all that is wrong."""
     data = read_bytes(path)
-    if data.lstrip()[:5] == b"%PDF-":
+    if is_pdf(data):
         return _open_pdf(data, str(path), paper)
     return Opened(read_job(data, str(path), paper, missing_signs))
+
+
+def is_pdf(data: bytes) -> bool:
+    """Whether a file's bytes begin as a PDF does."""
+    return data.lstrip()[:5] == b"%PDF-"
 
 
 def _open_pdf(data: bytes, name: str, paper: str | None) -> Opened:
@@ -80,6 +85,28 @@ def _open_pdf(data: bytes, name: str, paper: str | None) -> Opened:
     if is_form(read.fields):
         return Opened(job_of_form(read.fields, name, paper, missing_signs))
     raise BadInput(Problem(*_NO_JOB, Place(name)))
+
+
+def check_unfilled(path: Path) -> None:
+    """Raise `BadInput` where a file that is to be written over holds what somebody filled in."""
+    if not path.is_file():
+        return
+    try:
+        data = read_bytes(path)
+        fields = _fields(data, str(path)) if is_pdf(data) else {}
+    except BadInput:  # no pack that could be opened and filled in
+        return
+    filled = sum(1 for text in fields.values() if text.strip())
+    if filled:
+        what = "1 field" if filled == 1 else f"{filled} fields"
+        text = f"{path} has been filled in, and {what} would be lost"
+        raise BadInput(Problem(text, "name another file with -o, or delete it first"))
+
+
+def _fields(data: bytes, name: str) -> Mapping[str, str]:
+    from stairjig.proof.reading import read_pdf
+
+    return dict(read_pdf(data, name).fields)
 
 
 def open_pack(data: bytes, name: str, paper: str | None = None) -> Opened:

@@ -196,6 +196,26 @@ def test_what_is_filled_in_beside_other_readings_is_said_to_be_left_aside(
     assert "nothing is filled in on the check page but a total" in capsys.readouterr().err
 
 
+def test_a_pack_with_readings_in_it_is_not_written_over(
+    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What was taped on site is not to be had again at the office."""
+    path = tmp_path / "hall.pdf"
+    again = ["pack", JOB, "-o", str(path), "--paper", "roll 36"]
+    for fields, lost in (({"check__1__total": "186 5/16"}, "1 field"),
+                         (filled(running(), "running"), f"{len(MARKS) - 1} fields")):  # fmt: skip
+        taped = by_pypdf(pack, fields)
+        path.write_bytes(taped)
+        assert main(again) == 2
+        mend = "name another file with -o, or delete it first"
+        said = f"stairjig: {path} has been filled in, and {lost} would be lost - {mend}\n"
+        assert capsys.readouterr().err == said
+        assert path.read_bytes() == taped
+    for other in (pack, b"%PDF-1.4 damaged", b"no pack at all"):
+        path.write_bytes(other)
+        assert main(again) == 0
+
+
 def test_a_filled_form_is_said_to_have_no_check_page(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

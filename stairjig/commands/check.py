@@ -64,9 +64,10 @@ def run(call: argparse.Namespace) -> int:
 
 def _filled(setout: Setout, path: Path, data: bytes) -> dict[str, str] | None:
     """The fields of a pack or a form; None of a job file, which has no place for readings."""
+    from stairjig.intake import is_pdf
     from stairjig.proof.prove import patience_for
     from stairjig.proof.reading import read_pdf
 
-    if data.lstrip()[:5] != b"%PDF-":
+    if not is_pdf(data):
         return None
     return dict(read_pdf(data, str(path), patience_for(setout)).fields)
