@@ -240,7 +240,8 @@ def test_two_skews_taped_for_one_riser_are_averaged_within_a_degree():
     low, high = setout.sections[0].treads
     assert low.plan.back.skew == high.plan.front.skew == pytest.approx(20.45)
     assert [w.text for w in setout.warnings if w.code == "riser-mean"] == [
-        "treads 1 and 2 differ by 0.90° about the riser they share; the mean is taken"
+        "treads 1 and 2 differ by 0.90° about the riser they share, 1/32″ at the tread end; "
+        "the mean is taken"
     ]
     with pytest.raises(BadInput) as refused:
         set_out(job_in(flight("{line_run: 11, front_skew: 21.1, back_skew: 20}")))

@@ -516,6 +516,19 @@ def test_a_square_bar_needs_a_round_hole_of_its_diagonal(bar, hole, said):
     assert ("square-in-round" in codes(written(job))) is said
 
 
+def test_a_square_bars_round_hole_is_told_as_the_next_drill_in_the_jobs_units():
+    """Arithmetic: 5/8 sqrt 2 = 0.8839, next 64th 57/64; 14 sqrt 2 = 19.799, next half 20."""
+    for job, size, says in (
+        ({}, "5/8", "a bar of 5/8″ that is square to its end needs a round hole of 57/64″ or more"),
+        ({**METRIC, "units": "mm"}, "14", "needs a round hole of 20 mm or more; its tread hole is"),
+    ):
+        bar = f"{{shape: square, width: {size}, tread_hole: {{size: {size}, depth: {size}}}}}"
+        section = METRIC_TREADS if job else {}
+        source = written({**job, "balusters": f"{{b: {bar}}}"}, changed(TREADS, section))
+        (told,) = [w.text for w in set_out(job_in(source)).warnings if w.code == "square-in-round"]
+        assert says in told
+
+
 # Common practice, no source.
 
 

@@ -71,7 +71,7 @@ def _set_section(
         *opening_checks.opening_warnings(
             section.name, done.openings, rules, job.allowance.mm, shown
         ),
-        *opening_checks.square_in_round_warnings(section.name, kinds),
+        *opening_checks.square_in_round_warnings(section.name, kinds, shown),
     )
     failures = failures or footing.base_findings(done, shown)
     refused = opening_checks.opening_failures(section.name, done.openings, rules, shown)

@@ -37,7 +37,7 @@ class Flight:
 
 def set_flight(job: Job, section: TreadsSection) -> Flight:
     """The whole section in numbers. Raises `BadInput` for measures that make no stair."""
-    plan, notes = lay_plan(section)
+    plan, notes = lay_plan(section, job.shown)
     spaced = rows.spaced(job, section, plan)
     named = rows.names_on(plan, spaced.row)
     lower, upper = _newel(section, "lower", spaced), _newel(section, "upper", spaced)

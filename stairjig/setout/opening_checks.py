@@ -11,6 +11,7 @@ from stairjig.job.model import Baluster, Newel, Section, TreadsSection
 from stairjig.lengths import INCH, Real, Shown
 from stairjig.rules import RuleSet
 from stairjig.setout.checks import told
+from stairjig.setout.footing import up
 from stairjig.setout.openings import limit_of
 from stairjig.setout.values import Opening, SectionSetout, SetNewel
 
@@ -121,8 +122,11 @@ def gap_range(gaps: Sequence[Real], shown: Shown) -> str:
     return least if least == most else f"{least} to {most}"
 
 
-def square_in_round_warnings(section: str, kinds: Sequence[Baluster]) -> tuple[Finding, ...]:
+def square_in_round_warnings(
+    section: str, kinds: Sequence[Baluster], shown: Shown
+) -> tuple[Finding, ...]:
     """Square bars, square to their end, in round holes smaller than their diagonal, s sqrt 2."""
+    drills = Shown(shown.units, INCH / 64 if shown.units == "inch" else Fraction(1, 2))
     found = []
     for kind in kinds:
         diagonal = float(kind.narrowest.mm) * sqrt(2)
@@ -133,9 +137,9 @@ def square_in_round_warnings(section: str, kinds: Sequence[Baluster]) -> tuple[F
         ]
         if small and kind.shape == kind.top == "square":
             text = (
-                f"{kind.name}: a square bar of {kind.narrowest} needs a round hole of at least "
-                f"{diagonal / float(INCH):.3f} in ({diagonal:.1f} mm) where it is square to its "
-                f"end; the {' and '.join(small)} hole is smaller"
+                f"{kind.name}: a bar of {shown.limit(kind.narrowest.mm)} that is square to its end "
+                f"needs a round hole of {up(diagonal, drills)} or more; "
+                f"its {' and '.join(small)} {'holes are' if len(small) > 1 else 'hole is'} smaller"
             )
             found.append(Finding("square-in-round", section, text))
     return tuple(found)

@@ -10,7 +10,7 @@ from math import atan2, cos, degrees, hypot, radians, sqrt, tan
 from typing import TYPE_CHECKING
 
 from stairjig.errors import BadInput, Finding, Place, Problem
-from stairjig.lengths import INCH, Length, Real
+from stairjig.lengths import INCH, Length, Real, Shown
 from stairjig.setout.values import PlanTread, Riser
 
 if TYPE_CHECKING:
@@ -41,7 +41,9 @@ def over_cos(length: Real, skew: float) -> Real:
     return length if skew == 0 else float(length) / cos(radians(skew))
 
 
-def lay_plan(section: TreadsSection) -> tuple[tuple[PlanTread, ...], tuple[Finding, ...]]:
+def lay_plan(
+    section: TreadsSection, shown: Shown
+) -> tuple[tuple[PlanTread, ...], tuple[Finding, ...]]:
     """The section's treads along the line, and what was averaged on the way.
 
     Raises `BadInput` for a winder that can't close, a diagonal that disagrees, for a riser that
@@ -51,12 +53,12 @@ def lay_plan(section: TreadsSection) -> tuple[tuple[PlanTread, ...], tuple[Findi
     stretches = []
     for tread in section.treads:
         try:
-            stretches.append(_stretch(tread, section))
+            stretches.append(_stretch(tread, section, shown))
         except BadInput as bad:
             problems.extend(bad.problems)
     if problems:
         raise BadInput(*problems)
-    skews, notes = _riser_skews(section, stretches)
+    skews, notes = _riser_skews(section, stretches, shown)
     treads = tuple(_in_line(section, stretches, skews))
     problems = [
         Problem(f"tread {tread.number}: {fault}", "check its measures and skews", given.where)
@@ -86,17 +88,19 @@ def edge_ends(tread: PlanTread) -> tuple[tuple[float, float], tuple[float, float
     )
 
 
-def _stretch(tread: Tread, section: TreadsSection) -> Stretch:
+def _stretch(tread: Tread, section: TreadsSection, shown: Shown) -> Stretch:
     front, back = float(tread.front_skew.degrees), float(tread.back_skew.degrees)
     if tread.sides:
-        return winder(tread.sides, section.line.front, tread.number, tread.where)
+        return winder(tread.sides, section.line.front, tread.number, shown, tread.where)
     if tread.line_run:
         return Stretch(tread.line_run.mm, front, back)
     run = tread.run.mm if tread.run else tread.depth.mm - section.nosing.mm  # type: ignore[union-attr]
     return Stretch(over_cos(run, front), front, back)
 
 
-def winder(sides: Sides, line: Length, number: int, where: Place | None = None) -> Stretch:
+def winder(
+    sides: Sides, line: Length, number: int, shown: Shown, where: Place | None = None
+) -> Stretch:
     """A tapered tread from its four sides and a diagonal: its line run and its two skews.
 
     A and B are the front and the back at the tread end, C and D the back and the front at the
@@ -115,7 +119,7 @@ def winder(sides: Sides, line: Length, number: int, where: Place | None = None) 
         raise BadInput(
             Problem(f"{place}: these sides and this diagonal can't close", "tape it again", where)
         ) from None
-    _check_other_diagonal(sides, hypot(d[0] - end, d[1]), number, where)
+    _check_other_diagonal(sides, hypot(d[0] - end, d[1]), number, shown, where)
     y = -float(line.mm)
     if not max(c[1], d[1]) < y:
         raise BadInput(Problem(f"{place}: the line lies beyond its wall side", "check line", where))
@@ -145,16 +149,18 @@ def _apex(
     )
 
 
-def _check_other_diagonal(sides: Sides, other: float, number: int, where: Place | None) -> None:
+def _check_other_diagonal(
+    sides: Sides, other: float, number: int, shown: Shown, where: Place | None
+) -> None:
     if sides.check_diagonal is None:
         return
     off = float(sides.check_diagonal.mm) - other
     if abs(off) > float(SAME_DIAGONAL):
         raise BadInput(
             Problem(
-                f"tread {number}: check_diagonal {sides.check_diagonal} is {abs(off):.1f} mm "
-                f"({abs(off) / 25.4:.2f} in) {'longer' if off > 0 else 'shorter'} than the sides "
-                "and the first diagonal make it",
+                f"tread {number}: check_diagonal {sides.check_diagonal} is "
+                f"{_fine(shown).text(abs(off))} {'longer' if off > 0 else 'shorter'} than the "
+                "sides and the first diagonal make it",
                 "one of the six is wrong: tape this tread again",
                 sides.check_diagonal.where or where,
             )
@@ -162,8 +168,9 @@ def _check_other_diagonal(sides: Sides, other: float, number: int, where: Place 
 
 
 def _riser_skews(
-    section: TreadsSection, stretches: list[Stretch]
+    section: TreadsSection, stretches: list[Stretch], shown: Shown
 ) -> tuple[list[float], tuple[Finding, ...]]:
+    """The skew of each riser, and which of them are means."""
     skews, notes, problems = [stretches[0].front_skew], [], []
     for (low, below), (high, above) in pairwise(zip(section.treads, stretches, strict=True)):
         mean = (below.back_skew + above.front_skew) / 2
@@ -179,12 +186,28 @@ def _riser_skews(
                 )
             )
         elif off > 1e-9:
-            text = f"{both} differ by {off:.2f}° about the riser they share; the mean is taken"
+            apart = _apart_at_end(section, below.back_skew, above.front_skew, shown)
+            text = f"{both} differ by {off:.2f}° about the riser they share, {apart}"
+            text += "; the mean is taken"
             notes.append(Finding("riser-mean", section.name, text))
         skews.append(below.back_skew if off <= 1e-9 else mean)
     if problems:
         raise BadInput(*problems)
     return [*skews, stretches[-1].back_skew], tuple(notes)
+
+
+def _apart_at_end(section: TreadsSection, low: float, high: float, shown: Shown) -> str:
+    """How far apart two skews of a riser put it, furthest from the line."""
+    line = section.line
+    out = float(max(line.front.mm, line.back.mm))
+    fine, apart = _fine(shown), out * abs(tan(radians(high)) - tan(radians(low)))
+    told = fine.text(apart) if fine.rounded(apart) else f"less than {fine.text(fine.step)}"
+    place = "the tread end" if line.origin == "end" else f"{shown.text(out)} from the line"
+    return f"{told} at {place}"
+
+
+def _fine(shown: Shown) -> Shown:
+    return Shown(shown.units, shown.step / 4)
 
 
 def _in_line(
