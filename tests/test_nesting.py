@@ -93,6 +93,26 @@ def test_random_tiles_of_a_stairs_sizes(seed: int) -> None:
     assert sorted(spot.index for spots in sheets for spot in spots) == list(range(len(blocks)))
 
 
+@pytest.mark.parametrize("name", ["kestrel-mill.yaml", "skewed-porch.yaml"])
+def test_a_rails_tiles_follow_each_other_from_sheet_to_sheet(name: str) -> None:
+    setout = sample(name, "letter")
+    sheets = plan_sheets(cut_pieces(setout), setout.job.paper).sheets
+    placed = [p.tile for sheet in sheets for p in sheet.tiles if "rail" in p.tile.piece.name]
+    assert len(placed) > 4
+    assert [tile.index for tile in placed] == list(range(len(placed)))
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_blocks_that_may_change_places_stand_in_the_packs_order(seed: int) -> None:
+    rng = random.Random(seed)
+    frame = Frame(long_flight().job.paper)
+    blocks = [Block(n, rng.choice((60.0, 119.0)), rng.uniform(150, 250)) for n in range(40)]
+    sheets = nest(blocks, frame)
+    for wide in (60.0, 119.0):  # over half a sheet high, so that each has a lane of its own
+        order = [s.index for spots in sheets for s in spots if blocks[s.index].width == wide]
+        assert order == sorted(order)
+
+
 @pytest.mark.parametrize("seed", range(40))
 def test_blocks_lie_inside_and_apart(seed: int) -> None:
     rng = random.Random(seed)

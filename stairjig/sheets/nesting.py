@@ -71,16 +71,34 @@ def nest(blocks: Sequence[Block], frame: Frame) -> tuple[tuple[Spot, ...], ...]:
     """The sheets, each with where its blocks lie, in the order of the pack.
 
     Widest first into the first lane or sheet that has room, with the tall ones before the others
-    or among them, whichever takes fewer sheets. Every block must fit the frame.
+    or among them, whichever takes fewer sheets; then blocks that may change places stand in the
+    order of the pack. Every block must fit the frame.
     """
     room = _Room(frame.width, frame.height, frame.full_height, frame.widest_tall)
     orders = (
         sorted(blocks, key=lambda b: (-b.width, -b.height, b.index)),
         sorted(blocks, key=lambda b: (-_tall(b, room), -b.width, -b.height, b.index)),
     )
-    sheets = min((_filled(order, room) for order in orders), key=len)
-    placed = [_spots(sheet) for sheet in sheets]
-    return tuple(sorted(placed, key=lambda spots: min(spot.index for spot in spots)))
+    sheets = sorted(min((_filled(order, room) for order in orders), key=len), key=_first)
+    _put_in_order(sheets)
+    return tuple(_spots(sheet) for sheet in sheets)
+
+
+def _first(sheet: _Sheet) -> int:
+    return min(block.index for lane in sheet.lanes for block, _ in lane.blocks)
+
+
+def _put_in_order(sheets: Sequence[_Sheet]) -> None:
+    """Change blocks of one width that have a lane each, so that a strip's tiles follow in order."""
+    alike: dict[tuple[float, bool], list[_Lane]] = {}
+    for sheet in sheets:
+        for lane in sheet.lanes:
+            if len(lane.blocks) == 1:
+                alike.setdefault((lane.width, lane.tall), []).append(lane)
+    for lanes in alike.values():
+        blocks = sorted((lane.blocks[0][0] for lane in lanes), key=lambda block: block.index)
+        for lane, block in zip(lanes, blocks, strict=True):
+            lane.blocks = [(block, 0.0)]
 
 
 def _filled(blocks: Sequence[Block], room: _Room) -> list[_Sheet]:
