@@ -137,7 +137,7 @@ def _alone(section: SectionSetout, mark: str, within: str) -> tuple[str, tuple[s
     """The placing of a strip with one mark, which only its ends can check."""
     says = f"zero is mark {mark}: plumb it up to the propped rail, lay this cross on it"
     if not section.newels:
-        return says, (f"zero is mark {mark}: plumb it up to the rail",)
+        return says, (f"zero is mark {mark}: plumb it up to the rail", f"zero: plumb {mark} up")
     ends = "both ends meet their faces" if len(section.newels) > 1 else "its end meets the face"
     return (
         f"{says}; {ends} within {within}, else stop",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import overload
 
 from stairjig.drawing import Ellipse, Pen, Point, Stroke
@@ -39,6 +40,25 @@ def inside(polygon: Sequence[Point], point: Point) -> bool:
         for (u0, v0), (u1, v1) in zip(polygon, (*polygon[1:], polygon[0]), strict=True)
     ]
     return min(turns) >= 0 or max(turns) <= 0
+
+
+def meets(path: Sequence[Point], low: Point, high: Point) -> bool:
+    """Whether an open path runs through the rectangle from `low` to `high`."""
+    return any(_runs_through(start, end, low, high) for start, end in pairwise(path))
+
+
+def _runs_through(start: Point, end: Point, low: Point, high: Point) -> bool:
+    """Whether a straight line does (clipping after Liang and Barsky, 1984)."""
+    first, last = 0.0, 1.0
+    for at, to, least, most in zip(start, end, low, high, strict=True):
+        step = to - at
+        if step == 0:
+            if not least < at < most:
+                return False
+            continue
+        enters, leaves = sorted(((least - at) / step, (most - at) / step))
+        first, last = max(first, enters), min(last, leaves)
+    return first < last
 
 
 def band(polygon: Sequence[Point], low: float, high: float) -> tuple[Point, ...]:

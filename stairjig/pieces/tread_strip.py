@@ -8,19 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import radians, tan
+from math import inf, radians, tan
 
-from stairjig.drawing import Pen, Point, Stroke, Text
+from stairjig.drawing import Pen, Point, Stroke
+from stairjig.errors import Finding, Refusal
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import Shown
-from stairjig.pieces.shapes import crossing, inside, mirrored, within
+from stairjig.pieces.newel_shapes import drawn_newels, newel_labels
+from stairjig.pieces.shapes import crossing, meets, mirrored
 from stairjig.pieces.spots import base_spot
 from stairjig.pieces.tread_words import tread_words
-from stairjig.pieces.values import LABEL, Lane, Piece, Spot
+from stairjig.pieces.values import Lane, Piece, Spot
 from stairjig.setout.names import tread_strip_name
 from stairjig.setout.plan import reach
-from stairjig.setout.values import Mark, PlanTread, SectionSetout, SetNewel, SetTread
-from stairjig.type import width
+from stairjig.setout.values import Mark, PlanTread, SectionSetout, SetTread
 
 WALL_SIDE = 75.0
 """Least reach of the strip on the wall side of the line, mm."""
@@ -34,6 +35,10 @@ NICK = (6.0, 4.0)
 """Half width and depth of the nick in the back edge, for cove or glue, mm."""
 EDGE_LANE = (1.3, 5.4)
 """The tread end's lane, from its edge, mm."""
+LEAST_END = 10.0
+"""Where its risers meet, the strip ends where they are still so far apart, mm."""
+LEAST_BESIDE = 8.0
+"""What a strip needs beyond its widest base, mm."""
 ROOM_AT_BACK = 36.0
 """Least length of a tile at the back edge, for what it has to say, mm."""
 
@@ -104,43 +109,65 @@ def _strip(
 ) -> Piece:
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
-    frame = _frame(tread, flight)
+    frame = _frame(section, tread)
     nosing = float(tread.plan.front_nosing)
     front = nosing + PAST_NOSING if ahead is None else ahead
-    outline = frame.outline(front)
     spots = tuple(_spot(tread, mark, shown, front) for mark in tread.marks)
-    drawn = _drawn_newels(section, tread, outline)
+    drawn = drawn_newels(section, tread, frame.outline(front))
     newels = tuple(shape for _, shape in drawn)
+    nick = _nick(frame, newels, max(spot.across for spot in spots))
+    outline = _nicked(frame.outline(front), nick)
+    risers = _risers(frame, nosing if ahead is None else None)
+    words = tread_words(section, treads, shown, pack_id, bool(drawn), bool(nick))
     piece = Piece(
         name=tread_strip_name(section, treads),
         section=section.name,
         kind="tread",
         treads=tuple(each.plan.number for each in treads),
-        outline=_nicked(outline, frame),
+        outline=outline,
         along=(Stroke(((0.0, -front), (0.0, frame.run)), Pen.LINE),),
-        across=(*_risers(frame, nosing if ahead is None else None), *newels),
+        across=(*risers, *newels),
         spots=spots,
         shut=_shut(frame, front, newels),
         lanes=(*_lanes(frame, spots), *(_front_lanes(frame, nosing) if ahead is None else ())),
-        words=tread_words(section, treads, shown, pack_id, bool(drawn)),
+        words=words,
         turned=False,
         zero=frame.run,
         sense=-1,
         origin="the back edge",
-        labels=tuple(label for newel, shape in drawn for label in _newel_labels(newel, shape)),
+        labels=newel_labels(drawn, ((*outline, outline[0]), *(each.points for each in risers))),
         step=float(shown.step),
     )
     return _right_handed(piece) if flight.side == "right" else piece
 
 
-def _frame(tread: SetTread, flight: TreadsSection) -> _Frame:
-    plan = tread.plan
+def _frame(section: SectionSetout, tread: SetTread) -> _Frame:
+    """The strip's edges; it ends before the risers meet, where they do within its reach."""
+    plan, flight = tread.plan, section.section
+    assert isinstance(flight, TreadsSection)
     widest = max(float(mark.type.base.mm) for mark in tread.marks) / 2
     beyond = widest + BEYOND_BASE
-    wall = max(WALL_SIDE, beyond)
-    if flight.line.origin == "end":
-        return _Frame(plan, float(plan.end_front), float(plan.end_back), wall)
-    return _Frame(plan, beyond, beyond, wall)
+    frame = _Frame(plan, beyond, beyond, max(WALL_SIDE, beyond))
+    closing = frame.front_slope - frame.back_slope
+    meet = (frame.run - LEAST_END) / abs(closing) if closing else inf
+    if meet < widest + LEAST_BESIDE:
+        raise Refusal(_no_strip(section, tread))
+    if closing > 0:
+        frame = replace(frame, wall=min(frame.wall, meet))
+    elif closing < 0:
+        frame = replace(frame, outer_front=min(beyond, meet), outer_back=min(beyond, meet))
+    if flight.line.origin != "end":
+        return frame
+    return replace(frame, outer_front=float(plan.end_front), outer_back=float(plan.end_back))
+
+
+def _no_strip(section: SectionSetout, tread: SetTread) -> Finding:
+    return Finding(
+        "no-room",
+        section.name,
+        f"tread {tread.plan.number} has no room for a strip: its risers meet beside its balusters; "
+        "check its skews, or set the balusters on another line",
+    )
 
 
 def _spot(tread: SetTread, mark: Mark, shown: Shown, reach: float) -> Spot:
@@ -158,51 +185,36 @@ def _risers(frame: _Frame, nosing: float | None) -> tuple[Stroke, ...]:
     return tuple(strokes)
 
 
-def _nicked(outline: tuple[Point, ...], frame: _Frame) -> tuple[Point, ...]:
-    """The outline with a nick in the middle of its back edge, clear of the line."""
+def _nick(frame: _Frame, newels: Sequence[Stroke], widest: float) -> float | None:
+    """Where the nick's middle stands, u, clear of the line, the bases and the newels."""
     half, depth = NICK
+    low, high = half + 4.0 - frame.outer_back, frame.wall - half - 4.0
     middle = (frame.wall - frame.outer_back) / 2
-    if abs(middle) < half + 8:
-        middle = half + 8
-    right, left = frame.back(middle + half), frame.back(middle - half)
-    nick = (right, (right[0], right[1] - depth), (left[0], left[1] - depth), left)
-    return (*outline[:3], *nick, outline[3])
+    places = sorted((low + n for n in range(int(high - low) + 1)), key=lambda u: abs(u - middle))
+
+    def clear(u: float) -> bool:
+        v, room = frame.back(u)[1], half + 3.0
+        box = ((u - room, v - depth - room), (u + room, v + room))
+        return v - frame.front(u)[1] > 4 * depth and not any(
+            meets((*newel.points, newel.points[0]), *box) for newel in newels
+        )
+
+    for beside in (max(8.0, widest + 1.0), 8.0):
+        for u in (middle, *places):
+            if low <= u <= high and abs(u) >= half + beside and clear(u):
+                return u
+    return None
 
 
-def _drawn_newels(
-    section: SectionSetout, tread: SetTread, outline: tuple[Point, ...]
-) -> list[tuple[SetNewel, Stroke]]:
-    """The newels that stand on this strip, to be cut out where they stand already."""
-    shapes = []
-    for newel in section.newels:
-        if newel.kind == "post":
-            shape = within(_footprint(newel, tread), outline)
-            if len(shape) >= 3:
-                pen = Pen.CUT if newel.stands else Pen.EDGE
-                shapes.append((newel, Stroke(shape, pen, closed=True)))
-    return shapes
-
-
-def _newel_labels(newel: SetNewel, shape: Stroke) -> tuple[Text, ...]:
-    """What to do with a drawn newel, inside it, on the wall side of the line; none without room."""
-    lines = ("newel stands:", "CUT OUT") if newel.stands else ("newel to come:", "don't cut")
-    wide, high = max(width(line, LABEL, True) for line in lines), LABEL * 2.8
-    low, top = (pick(v for _, v in shape.points) for pick in (min, max))
-    for step in range(int((top - low) / 2)):
-        v = top - NICK[1] - 2.0 - step * 2.0
-        corners = [(u, w) for u in (1.2, 1.8 + wide) for w in (v - high, v + 1.0)]
-        if all(inside(shape.points, corner) for corner in corners):
-            return tuple(
-                Text(line, (1.5, v - LABEL - n * LABEL * 1.6), LABEL, True)
-                for n, line in enumerate(lines)
-            )
-    return ()
-
-
-def _footprint(newel: SetNewel, tread: SetTread) -> tuple[Point, ...]:
-    half = float(newel.width) / 2
-    v = float(newel.centre - tread.plan.front.s)
-    return ((-half, v - half), (half, v - half), (half, v + half), (-half, v + half))
+def _nicked(outline: tuple[Point, ...], nick: float | None) -> tuple[Point, ...]:
+    """The outline with a nick in its back edge."""
+    if nick is None:
+        return outline
+    half, depth = NICK
+    wall, outer = outline[2:]
+    right, left = (crossing(wall, outer, (u, 0.0), (u, 1.0)) for u in (nick + half, nick - half))
+    cut = (right, (right[0], right[1] - depth), (left[0], left[1] - depth), left)
+    return (*outline[:3], *cut, outer)
 
 
 def _shut(frame: _Frame, reach: float, newels: Sequence[Stroke]) -> tuple[tuple[float, float], ...]:
@@ -225,7 +237,7 @@ def _lanes(frame: _Frame, spots: Sequence[Spot]) -> tuple[Lane, ...]:
     """
     clear = max((spot.across for spot in spots), default=5.0) + 2.5
     outer = min(frame.outer_front, frame.outer_back)
-    lanes = [_lane(frame, clear, frame.wall - 2.5, 1)]
+    lanes = [_lane(frame, clear, frame.wall - 2.5, 1)] if frame.wall - 2.5 > clear + 8 else []
     beside = outer - EDGE_LANE[1]
     if beside > clear:
         lanes.append(replace(_lane(frame, EDGE_LANE[0] - outer, -beside, -1), edge=True))

@@ -15,9 +15,14 @@ SAME_TREAD = INCH / 8
 
 
 def tread_words(
-    section: SectionSetout, treads: Sequence[SetTread], shown: Shown, pack_id: str, newel: bool
+    section: SectionSetout,
+    treads: Sequence[SetTread],
+    shown: Shown,
+    pack_id: str,
+    newel: bool,
+    nick: bool,
 ) -> tuple[Words, ...]:
-    """The words of the strip for one tread or several alike; `newel`: one is drawn on it."""
+    """The words of the strip for one tread or several alike; `newel`, `nick`: there is one."""
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
     plan = tread.plan
@@ -46,7 +51,7 @@ def tread_words(
             "readings: tape from the back edge, on the line", SMALL,
             shorter=("readings: from the back edge",),
         ),
-        Words("nick: clears cove or glue", SMALL, v=back),
+        *([Words("nick: clears cove or glue", SMALL, v=back)] if nick else []),
     )  # fmt: skip
 
 

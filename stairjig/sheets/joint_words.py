@@ -16,7 +16,7 @@ SheetOf = Mapping[tuple[str, int], int]
 """The sheet's number for each tile, by its piece's name and its index."""
 _BESIDE_RING = 5.4
 """From a registration mark's centre to its name beyond its cross, mm."""
-_BESIDE_ARM = 3.3
+_BESIDE_ARM = 3.45
 """The same where a base leaves no room there: beside the arm of the cross, mm."""
 
 
@@ -89,8 +89,8 @@ def _register_name(tile: Tile, mark: Register, up: int) -> Text:
         return Text(mark.name, (u, v + shift), SMALL, True, anchor="middle")
     at = v + (_BESIDE_ARM if up > 0 else -_BESIDE_ARM - SMALL)
     if mark.name.endswith("a"):
-        return Text(mark.name, (u + 0.8, at), SMALL, True)
-    return Text(mark.name, (u - 0.8, at), SMALL, True, anchor="end")
+        return Text(mark.name, (u + 1.6, at), SMALL, True)
+    return Text(mark.name, (u - 1.6, at), SMALL, True, anchor="end")
 
 
 def _lap_words(tile: Tile, joint: Joint) -> list[Text]:

@@ -14,6 +14,8 @@ from stairjig.type import width, wrapped
 
 DROP = 0.32
 """What letters reach below the line, over their height."""
+APART = 0.9
+"""Kept clear before and behind words in a row, mm."""
 LEADING = 1.55
 """From line to line, over the height of capitals."""
 
@@ -203,7 +205,7 @@ class Along:
     def _set(
         self, lines: list[str], size: float, bold: bool, near: float | None, accept: Accept
     ) -> list[Text] | None:
-        length = max(width(line, size, bold) for line in lines) + 1.0
+        length = max(width(line, size, bold) for line in lines) + 2 * APART
         best: tuple[float, list[Text], list[Track], float] | None = None
         for bands in self._bands(len(lines), size):
             tracks = [track for band in bands for track in band]
@@ -212,7 +214,7 @@ class Along:
                 if best and far >= best[0] - 1e-9:
                     break
                 texts = [
-                    Text(line, (_baseline(band, size), start + 0.5), size, bold, angle=90)
+                    Text(line, (_baseline(band, size), start + APART), size, bold, angle=90)
                     for band, line in zip(bands, lines, strict=True)
                 ]
                 if accept(texts):

@@ -18,6 +18,9 @@ from stairjig.sheets.room import Room, room_on
 from stairjig.sheets.tiles import Tile
 
 Lettered = tuple[tuple[Text, ...], ...]
+_TURNED = ((False, 0), (False, 1), (False, 2))
+_SPINED = ((True, 0), (True, 2))
+"""How the words of a strip are set, until all it must say has room."""
 
 
 class NoRoom(Exception):  # noqa: N818
@@ -33,16 +36,22 @@ def letter(tiles: Sequence[Tile], joints: Mapping[int, JointWords]) -> Lettered:
 
     Raises `NoRoom` where something that a helper can't do without finds none.
     """
-    try:
-        return _lettered(tiles, joints, spined=False)
-    except NoRoom:
-        if tiles[0].piece.turned:
-            raise
-    return _lettered(tiles, joints, spined=True)
+    *plans, last = _TURNED if tiles[0].piece.turned else (*_TURNED, *_SPINED)
+    for spined, terse in plans:
+        try:
+            return _lettered(tiles, joints, spined, terse)
+        except NoRoom:
+            continue
+    return _lettered(tiles, joints, *last)
 
 
-def _lettered(tiles: Sequence[Tile], joints: Mapping[int, JointWords], spined: bool) -> Lettered:
-    pages = [_Lettering(tile, room_on(tile, spined)) for tile in tiles]
+def _lettered(
+    tiles: Sequence[Tile], joints: Mapping[int, JointWords], spined: bool, terse: int
+) -> Lettered:
+    """All words, with a row up the strip's side or without, less the `terse` longest ways to say
+    each of them.
+    """
+    pages = [_Lettering(tile, room_on(tile, spined), terse) for tile in tiles]
     for page in pages:
         page.every(joints)
     once = [words for words in tiles[0].piece.words if not (words.every or words.first)]
@@ -59,7 +68,7 @@ def _put_once(pages: Sequence[_Lettering], words: Words) -> None:
     """The words on the tile that they fall on, else on the first that has room for them."""
     own = [page for page in pages if words.v is None or _falls_on(page.tile, words.v)]
     others = [page for page in pages if page not in own] if words.roams else []
-    for text, size in _ways(words):
+    for text, size in _ways(words, pages[0].terse):
         for page in (*own, *others):
             if page.put(text, size, words):
                 return
@@ -73,15 +82,15 @@ def _falls_on(tile: Tile, v: float) -> bool:
     return low <= v < high
 
 
-def _ways(words: Words) -> Iterable[tuple[str, float]]:
+def _ways(words: Words, terse: int) -> Iterable[tuple[str, float]]:
     """Every way to say it, the best first: all of it, less of it, then that smaller."""
-    texts = (words.text, *words.shorter)
+    texts = (words.text, *words.shorter)[min(terse, len(words.shorter)) :]
     for text in texts:
         yield text, words.size
         if words.size > NAME_SIZE:
             yield text, NAME_SIZE
     if words.least:
-        yield texts[-1], max(words.least, (words.least + words.size) / 2)
+        yield texts[-1], (words.least + words.size) / 2
         yield texts[-1], words.least
 
 
@@ -91,6 +100,7 @@ class _Lettering:
 
     tile: Tile
     room: Room
+    terse: int
     texts: list[Text] = field(default_factory=list)
 
     def lanes(self, words: Words) -> Sequence[Across | Along]:
@@ -132,7 +142,10 @@ class _Lettering:
 
     def must(self, words: Words) -> None:
         """The words in one of the ways to say them; raises `NoRoom` where they are needed."""
-        if not any(self.put(text, size, words) for text, size in _ways(words)) and words.need:
+        if (
+            not any(self.put(text, size, words) for text, size in _ways(words, self.terse))
+            and words.need
+        ):
             raise NoRoom(self.tile, words.text)
 
     def put(self, text: str, size: float, words: Words) -> bool:

@@ -13,7 +13,7 @@ from stairjig.sheets.tiles import CLEAR_OF_JOINT, INSIDE_EDGE, Tile
 SPINE = 3.6
 """Width of the row that runs up a tread strip where its lanes are too narrow or too low, mm."""
 _EDGE = 1.5
-_ROW = 2.8 * (1 + DROP) + 0.35
+_ROW = 2.8 * (1 + DROP) + 0.1
 
 
 @dataclass(frozen=True, slots=True)

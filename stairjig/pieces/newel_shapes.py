@@ -1,0 +1,59 @@
+"""The newels that stand on a tread's strip, and what is to be done where they are drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stairjig.drawing import Pen, Point, Stroke, Text
+from stairjig.pieces.shapes import inside, meets, within
+from stairjig.pieces.values import LABEL
+from stairjig.setout.values import SectionSetout, SetNewel, SetTread
+from stairjig.type import width
+
+Drawn = Sequence[tuple[SetNewel, Stroke]]
+_STEP = 2.0
+"""From one place that is tried for a label to the next, mm."""
+
+
+def drawn_newels(section: SectionSetout, tread: SetTread, outline: Sequence[Point]) -> Drawn:
+    """The newels that stand on a strip, to be cut out where they stand already."""
+    shapes = []
+    for newel in section.newels:
+        if newel.kind == "post":
+            shape = within(_footprint(newel, tread), outline)
+            if len(shape) >= 3:
+                pen = Pen.CUT if newel.stands else Pen.EDGE
+                shapes.append((newel, Stroke(shape, pen, closed=True)))
+    return shapes
+
+
+def newel_labels(drawn: Drawn, lines: Sequence[Sequence[Point]]) -> tuple[Text, ...]:
+    """What to do with each, inside it on the wall side of the line, clear of some lines.
+
+    A newel without room for it has none.
+    """
+    return tuple(text for newel, shape in drawn for text in _labels(newel, shape, lines))
+
+
+def _labels(newel: SetNewel, shape: Stroke, lines: Sequence[Sequence[Point]]) -> tuple[Text, ...]:
+    says = ("newel stands:", "CUT OUT") if newel.stands else ("newel to come:", "don't cut")
+    wide, high = max(width(line, LABEL, True) for line in says), LABEL * 2.8
+    low, top = (pick(v for _, v in shape.points) for pick in (min, max))
+    for step in range(int((top - low) / _STEP)):
+        v = top - 1.0 - step * _STEP
+        box = (1.2, v - high), (1.8 + wide, v + 1.0)
+        corners = ((u, w) for u in (box[0][0], box[1][0]) for w in (box[0][1], box[1][1]))
+        if all(inside(shape.points, corner) for corner in corners) and not any(
+            meets(line, *box) for line in lines
+        ):
+            return tuple(
+                Text(line, (1.5, v - LABEL - n * LABEL * 1.6), LABEL, True)
+                for n, line in enumerate(says)
+            )
+    return ()
+
+
+def _footprint(newel: SetNewel, tread: SetTread) -> tuple[Point, ...]:
+    half = float(newel.width) / 2
+    v = float(newel.centre - tread.plan.front.s)
+    return ((-half, v - half), (half, v - half), (half, v + half), (-half, v + half))
