@@ -72,6 +72,7 @@ TURN = {
     "newel_narrowest lower": "",
     "instead upper wall": "",
     "newel_width upper": "3 1/2",
+    "face upper": "0",
     "type A": "plain",
     "shape A square": "",
     "shape A round": ON,
