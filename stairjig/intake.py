@@ -42,10 +42,10 @@ def read_bytes(path: Path) -> bytes:
     return data
 
 
-def read_text(path: Path) -> str:
-    """A text file's words. Raises `BadInput` where it is none."""
+def text_of(data: bytes, path: Path) -> str:
+    """The words of a text file's bytes. Raises `BadInput` where it is none."""
     try:
-        return read_bytes(path).decode("utf-8-sig")
+        return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         where = Place(str(path))
         raise BadInput(

@@ -112,6 +112,11 @@ def planned(setout: Setout) -> SheetPlan:
     return plan_sheets(cut_pieces(setout), setout.job.paper)
 
 
+def foot(setout: Setout, number: int, of: int) -> str:
+    """What a sheet says of itself."""
+    return f"sheet {number} of {of} · pack {setout.pack_id} · words"
+
+
 def strip_pages(setout: Setout, plan: SheetPlan | None = None) -> tuple[Page, ...]:
     """The sheets of strips alone."""
     plan = plan or planned(setout)
@@ -122,7 +127,7 @@ def strip_pages(setout: Setout, plan: SheetPlan | None = None) -> tuple[Page, ..
             sheet.height,
             str(number),
             f"Sheet {number}",
-            sheet_items(sheet, plan.paper, shown, ["words"], where),
+            sheet_items(sheet, plan.paper, shown, [foot(setout, number, len(plan.sheets))], where),
         )
         for number, sheet in enumerate(plan.sheets, start=1)
     )

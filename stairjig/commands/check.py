@@ -24,7 +24,10 @@ def add(commands: Commands) -> None:
         "job", metavar="JOB", help="a job file, or a pack, its check page filled in"
     )
     parser.add_argument(
-        "readings", metavar="READINGS", nargs="?", help="a CSV: mark,spacing or mark,running"
+        "readings",
+        metavar="READINGS",
+        nargs="?",
+        help="a CSV, mark,spacing or mark,running; or a filled pack",
     )
     parser.add_argument("--section", metavar="NAME", help="which section the readings are of")
     way = parser.add_mutually_exclusive_group()
@@ -38,7 +41,7 @@ def add(commands: Commands) -> None:
 def run(call: argparse.Namespace) -> int:
     """Judge the readings; marks that are to be made again fail."""
     from stairjig.check import check_csv, check_fields, check_list, left_aside
-    from stairjig.intake import open_job, read_bytes, read_text
+    from stairjig.intake import open_job, read_bytes, text_of
     from stairjig.setout.build import set_out
 
     path = Path(call.job)
@@ -53,7 +56,12 @@ def run(call: argparse.Namespace) -> int:
         note(left_aside(path, fields, f"--{way}"))
     elif call.readings:
         source = Path(call.readings)
-        checked = check_csv(setout, call.section, source, read_text(source))
+        data = read_bytes(source)
+        apart = _filled(setout, source, data)
+        if apart is None:
+            checked = check_csv(setout, call.section, source, text_of(data, source))
+        else:
+            checked = check_fields(setout, call.section, source, apart)
         note(left_aside(path, fields, str(source)))
     else:
         checked = check_fields(setout, call.section, path, fields)
@@ -63,11 +71,8 @@ def run(call: argparse.Namespace) -> int:
 
 
 def _filled(setout: Setout, path: Path, data: bytes) -> dict[str, str] | None:
-    """The fields of a pack or a form; None of a job file, which has no place for readings."""
+    """The fields of a pack or a form; None of a file that has no place for readings."""
     from stairjig.intake import is_pdf
-    from stairjig.proof.prove import patience_for
-    from stairjig.proof.reading import read_pdf
+    from stairjig.proof.prove import filled_fields
 
-    if not is_pdf(data):
-        return None
-    return dict(read_pdf(data, str(path), patience_for(setout)).fields)
+    return filled_fields(data, setout, str(path)) if is_pdf(data) else None

@@ -91,12 +91,13 @@ class ReadPage:
 class ReadPack:
     """A document. `pages` are read anew each time they are asked for, to spare memory.
 
-    So go through them once; what cannot be read raises `BadInput` there. `fields`: the value of
-    each form field by its full name, "" where empty or not ticked. `print_scaling`: the viewer
-    preference of that name, "" where there is none.
+    So go through them once; what cannot be read raises `BadInput` there. `form_pages`: those that
+    have something to fill in. `fields`: the value of each form field by its full name, "" where
+    empty or not ticked. `print_scaling`: the viewer preference of that name, "" for none.
     """
 
     pages: Sequence[ReadPage]
+    form_pages: Iterable[ReadPage]
     attachments: Mapping[str, bytes]
     title: str
     fields: Mapping[str, str]

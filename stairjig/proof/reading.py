@@ -83,8 +83,10 @@ def read_pdf(data: bytes, name: str = "", seconds: float | None = OPENING) -> Re
         if reader.is_encrypted:
             raise BadInput(Problem("is encrypted", "save it without a password", where))
         library, root = _Library(where), reader.trailer["/Root"]
+        pages = _Pages(root, library, where, Patience(seconds))
         return ReadPack(
-            pages=_Pages(root, library, where, Patience(seconds)),
+            pages=pages,
+            form_pages=pages.with_fields(),
             attachments=attachments(root, library.decoded),
             title=words(entry(entry(reader.trailer, "/Info") or {}, "/Title")),
             fields=_Fields(root, library, where, patience),
@@ -194,7 +196,7 @@ class _Fields(Mapping[str, str]):
 # Pages
 
 _INHERITED = ("/Resources", "/MediaBox", "/CropBox", "/Rotate")
-_OWN = ("/Contents", "/UserUnit")
+_OWN = ("/Contents", "/UserUnit", "/Annots")
 
 
 def _leaves(root: Any) -> Iterator[dict[str, Any]]:
@@ -250,6 +252,12 @@ class _Pages(Sequence[ReadPage]):
         if isinstance(index, slice):
             return [self._read(number) for number in numbers[index]]
         return self._read(numbers[index])
+
+    def with_fields(self) -> Iterator[ReadPage]:
+        """Read the pages that have something to fill in."""
+        for index, leaf in enumerate(self._leaves):
+            if "/Annots" in leaf:
+                yield self._read(index)
 
     def _read(self, index: int) -> ReadPage:
         with _guarded(self._where, self._patience), self.library.counting(index):
