@@ -6,6 +6,7 @@ layout, proof or reading that was understood and does not pass (`Refusal`, exit 
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 
@@ -48,14 +49,52 @@ class BadInput(Exception):  # noqa: N818 - reads as what it says at the place it
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """Something a check has to say: a stable code, the section's name ("" for the job), words."""
+    """Something a check has to say: a stable code, the section's name ("" for the job), words.
+
+    `between`: the neighbours by name whose gap it is about; its text then begins with `gap_words`.
+    """
 
     code: str
     section: str
     text: str
+    between: tuple[str, str] | None = None
 
     def __str__(self) -> str:
         return f"{self.section}: {self.text}" if self.section else self.text
+
+
+def gap_words(low: str, high: str) -> str:
+    """What a finding about one gap begins with."""
+    return f"the gap from {low} to {high}"
+
+
+def together(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings, those that say the same of gaps side by side told as one."""
+    runs: list[list[Finding]] = []
+    for finding in findings:
+        if runs and _runs_on(runs[-1][-1], finding):
+            runs[-1].append(finding)
+        else:
+            runs.append([finding])
+    return tuple(_as_one(run) for run in runs)
+
+
+def _runs_on(below: Finding, above: Finding) -> bool:
+    if not below.between or not above.between or below.between[1] != above.between[0]:
+        return False
+    return (below.code, below.section, _rest(below)) == (above.code, above.section, _rest(above))
+
+
+def _rest(finding: Finding) -> str:
+    return finding.text.removeprefix(gap_words(*finding.between or ("", "")))
+
+
+def _as_one(run: Sequence[Finding]) -> Finding:
+    first, last = run[0], run[-1]
+    if len(run) == 1 or not first.between or not last.between:
+        return first
+    text = f"each of the {len(run)} gaps from {first.between[0]} to {last.between[1]}{_rest(first)}"
+    return Finding(first.code, first.section, text)
 
 
 class Refusal(Exception):  # noqa: N818 - reads as what it says at the place it is raised

@@ -9,8 +9,9 @@ from collections.abc import Iterable, Sequence
 from math import degrees, tan
 from typing import Any
 
+from stairjig.errors import together
 from stairjig.ink import PLAIN, Ink
-from stairjig.lengths import Real
+from stairjig.lengths import Real, Shown
 from stairjig.setout.names import newel_name
 from stairjig.setout.values import (
     Mark,
@@ -140,8 +141,8 @@ def as_list(setout: Setout, papers: Sequence[PaperCount], ink: Ink = PLAIN) -> s
     for section in setout.sections:
         lines += ["", *_section_lines(setout, section, ink)]
     lines += _papers(papers, setout.job.paper.name)
-    lines += _findings(ink.set_off("Know before you print:", ink.head), setout.warnings)
-    lines += _findings(ink.set_off("REFUSED:", ink.bad), setout.failures)
+    lines += _findings(ink.set_off("Know before you print:", ink.head), together(setout.warnings))
+    lines += _findings(ink.set_off("REFUSED:", ink.bad), together(setout.failures))
     lines += [f"  mend: {change.section}: {change.words}" for change in setout.changes]
     lines += ["", *(ink.set_off(line, ink.faint) for line in _FOOT)]
     return "\n".join(lines) + "\n"
@@ -158,7 +159,8 @@ def _section_lines(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable
     shown = setout.job.shown
     rail = section.rail
     name = ink.set_off(section.name, ink.head)
-    yield f"{name} ({section.section.kind}), pitch {degrees(rail.pitch):.1f}°"
+    pitch = f", pitch {degrees(rail.pitch):.1f}°" if rail.pitch else ""
+    yield f"{name} ({section.section.kind}){pitch}"
     for newel in section.newels:
         yield f"  {_newel_line(setout, section, newel)}"
     if rail.length is not None:
@@ -169,19 +171,23 @@ def _section_lines(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable
 
 
 def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
-    shown = setout.job.shown
-    stands = "stands" if newel.stands else "goes"
-    if section.treads:
-        top = newel.end == "upper"
-        riser = section.treads[-1].plan.back.s if top else section.treads[0].plan.front.s
-        off = float(newel.face - riser)
-        side = "up" if off >= 0 else "down"
-        place = (
-            f"face {shown.text(abs(off))} {side} from the {'top' if top else 'first'} riser's face"
-        )
-    else:
-        place = f"face at {shown.long(newel.face)}"
-    return f"{newel_name(newel.end, newel.kind)} {stands}: {place}, gap {shown.text(newel.gap)}"
+    shown, name = setout.job.shown, newel_name(newel.end, newel.kind)
+    gap = f"gap {shown.text(newel.gap)}"
+    if not section.treads:
+        return f"{name}: face at {shown.long(newel.face)}, {gap}"
+    goes = "is taken to stand" if newel.kind == "wall" else "goes"
+    stands = "stands" if newel.stands else goes
+    return f"{name} {stands}: face {_from_riser(section, newel, shown)}, {gap}"
+
+
+def _from_riser(section: SectionSetout, newel: SetNewel, shown: Shown) -> str:
+    upper = newel.end == "upper"
+    riser = section.treads[-1].plan.back.s if upper else section.treads[0].plan.front.s
+    face = f"the {'top' if upper else 'first'} riser's face"
+    off = float(newel.face - riser)
+    if not shown.rounded(off):
+        return f"at {face}"
+    return f"{shown.text(abs(off))} {'up' if off > 0 else 'down'} from {face}"
 
 
 def _gaps(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:

@@ -315,10 +315,14 @@ def test_marks_that_hit_have_the_names_that_a_newel_in_a_balusters_place_leaves_
     [
         (
             "tread",
-            "spacing by the tread has gaps of 2 3/4″ to 2 13/16″; "
+            "spacing by the tread has gaps of 2 3/4″ to 2 13/16″ with 18 balusters; "
             "spacing: even makes every gap 3 15/32″ with 15 balusters",
         ),
-        ("even", "every gap is equal; by the tread they would be 2 3/4″ to 2 13/16″"),
+        (
+            "even",
+            "every gap is equal; spacing: tread would have gaps of 2 3/4″ to 2 13/16″ "
+            "with 18 balusters",
+        ),
     ],
 )
 def test_the_comparison_is_shown_whichever_spacing_is_asked_for(spacing, said):

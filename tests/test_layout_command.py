@@ -52,8 +52,8 @@ def test_a_gap_of_four_exactly_is_refused_with_marks_gap_limit_and_the_smallest_
     status, out, _ = lay(level("1 1/2", "59", "10"))
     assert status == FAILS
     assert (
-        "the gap from 3 to 4 is 4″ and the level limit is 4″ (a gap exactly at it fails) "
-        "(irc, R312.1.3)"
+        "each of the 11 gaps from lower newel to upper newel is 4″ and the level limit is 4″ "
+        "(a gap exactly at it fails) (irc, R312.1.3)"
     ) in out
     assert "mend: Level: 11 balusters pass (now 10)" in out
     assert lay(level("1 1/2", "59", "11"))[0] == DONE
@@ -213,7 +213,7 @@ def test_a_warning_changes_no_exit_status(lay):
 def test_a_base_that_does_not_stand_on_its_tread_fails(lay):
     status, out, _ = lay(treads_file(set_back="2"))
     assert status == FAILS
-    assert "the base of mark 1-3 stands under the nosing of the step above by 3/8″" in out
+    assert "marks 1-3, 2-3, 3-3, 4-3, 5-3 and 6-3 stand under the nosing of the step above" in out
 
 
 WIDE = {"line": "9", "treads": "[10 1/4]"}
@@ -292,3 +292,32 @@ def test_the_schedule_lists_holes_and_cuts_of_every_mark(capsys) -> None:
     for row, mark in zip(rows, marks, strict=True):
         assert mark.cut is not None
         assert float(row["cut"]) == pytest.approx(mark.cut)
+
+
+def test_each_reads_as_the_thing_it_is(lay):
+    """Newels found, standing and at a wall, a rail that runs level, a sphere in a triangle."""
+    _, out, _ = lay(treads_file(lower_newel="{width: 3 1/2, place: {face: 0}}", upper_newel="wall"))
+    assert "lower newel stands: face at the first riser's face, gap" in out
+    assert "upper wall is taken to stand: face at the top riser's face, gap 2 13/16″" in out
+    _, out, _ = lay(level("1 1/2", "59", "11"))
+    assert "Level (level)\n  lower newel: face at 0″, gap" in out
+    rail = "{lift: 1, rise: 7 1/2, run: 10, nosing: 1 1/8}"
+    _, out, _ = lay(sloped_file(bottom_rail=rail))
+    assert "the largest sphere between bottom rail and steps is 6 15/64″ and the triangle" in out
+    assert "the bottom rail passes 5/8″ above the nosings (now 1″)" in out
+
+
+def test_gaps_side_by_side_that_fail_alike_are_told_at_once_and_each_in_the_json(lay):
+    source = treads_file(treads="[{run: 10 1/4, per_tread: 2}, 10 1/4, {run: 10, per_tread: 2}]")
+    status, out, _ = lay(source)
+    assert status == FAILS
+    assert "each of the 3 gaps from lower newel to 2-1 is 4 1/2″ and the stair limit" in out
+    assert "each of the 2 gaps from 3-1 to upper newel is 4 3/8″ and the stair limit" in out
+    failures = json.loads(lay(source, "--json")[1])["failures"]
+    assert [f["text"].partition(" is ")[0] for f in failures] == [
+        "the gap from lower newel to 1-1",
+        "the gap from 1-1 to 1-2",
+        "the gap from 1-2 to 2-1",
+        "the gap from 3-1 to 3-2",
+        "the gap from 3-2 to upper newel",
+    ]

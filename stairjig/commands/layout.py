@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, FAILS, Commands, add_job, command, save_job
-from stairjig.errors import Refusal
+from stairjig.errors import Refusal, together
 
 if TYPE_CHECKING:
     from stairjig.report import PaperCount
@@ -39,7 +39,7 @@ def run(call: argparse.Namespace) -> int:
     setout, papers = _on_paper(setout)
     sys.stdout.write(_printed(call, setout, papers))
     if setout.failures and (call.csv or call.schedule):
-        raise Refusal(*setout.failures)  # which these forms have no place for
+        raise Refusal(*together(setout.failures))  # which these forms have no place for
     return DONE if setout.passes else FAILS
 
 

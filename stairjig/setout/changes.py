@@ -65,7 +65,11 @@ def _lower_rail(job: Job, section: SlopedSection) -> Iterator[Change]:
         sphere = triangle_sphere(rail.rise.mm, rail.run.mm, rail.nosing.mm, lift)
         if job.openings.passes(sphere, limit.mm):
             value = _written(job, lift)
-            words = f"the bottom rail passes {value} above the nosings (now {rail.lift})"
+            shown = job.shown
+            words = (
+                f"the bottom rail passes {shown.text(lift)} above the nosings "
+                f"(now {shown.limit(rail.lift.mm)})"
+            )
             yield Change(section.name, "bottom_rail.lift", value, words)
             return
         steps -= 1
@@ -76,7 +80,7 @@ def _of_flight(job: Job, section: TreadsSection) -> Iterator[Change]:
     settled = _settled(job, section)
     if settled is None:
         return
-    yield from _counts(section, settled)
+    yield from (_even_counts if section.spacing == "even" else _counts)(section, settled)
     done = set_flight(job, settled).setout
     standing = _standing(section, done)
     for opening in _failing(done):
@@ -151,6 +155,19 @@ def _counts(section: TreadsSection, settled: TreadsSection) -> Iterator[Change]:
             yield Change(section.name, f"treads[{index}].per_tread", str(then.per_tread), words)
 
 
+def _even_counts(section: TreadsSection, settled: TreadsSection) -> Iterator[Change]:
+    """One row has one number, the sum of what its treads are given."""
+    now, then = _in_all(section), _in_all(settled)
+    for change in _counts(section, settled):
+        words = f"{_balusters(then)} in all (now {now}): per_tread {change.value} on one tread"
+        yield replace(change, words=words)
+
+
+def _in_all(section: TreadsSection) -> int:
+    counts = (tread.per_tread or section.per_tread or 0 for tread in section.treads)
+    return sum(count for tread, count in zip(section.treads, counts, strict=True) if not tread.bare)
+
+
 def _move(job: Job, done: SectionSetout, newel: SetNewel, opening: Opening) -> Change:
     """The newel's face brought nearer by the fewest steps of what the job shows."""
     step, limit = job.show.mm, Fraction(opening.limit or 0)
@@ -162,7 +179,7 @@ def _move(job: Job, done: SectionSetout, newel: SetNewel, opening: Opening) -> C
         face += toward * step
     value = _written(job, face)
     words = (
-        f"the {newel.end} newel's gap passes with its face at {value}, "
+        f"the {newel.end} newel's gap passes with its face at {job.shown.text(face)}, "
         f"{job.shown.text(abs(face - start))} nearer the balusters"
     )
     return Change(done.name, f"{newel.end}_newel.place.face", value, words)

@@ -53,7 +53,7 @@ def stair_warnings(
         *says.band("rise", "", rises, rules.rise),
         *says.uniform("rise", rises),
         *says.band("run", "the run at ", runs, rules.run),
-        *says.uniform("run", runs),
+        *says.uniform("run", [(f"the run at {name}", run) for name, run in runs]),
         *says.band(
             "rise-and-run", "twice the rise and the run at ", sums, rules.twice_rise_and_run
         ),

@@ -30,10 +30,11 @@ def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tupl
     if max(gaps) - min(gaps) <= _SAME:
         return ()
     if section.spacing == "even":
-        text = f"every gap is equal; by the tread they would be {gap_range(gaps, fine)}"
+        text = f"every gap is equal; spacing: tread would have gaps of {gap_range(gaps, fine)}"
+        text += f" with {len(by_tread.row)} balusters"
     else:
-        by_tread_gaps = f"spacing by the tread has gaps of {gap_range(gaps, fine)}"
-        text = f"{by_tread_gaps}; {_even(job, section, done)}"
+        text = f"spacing by the tread has gaps of {gap_range(gaps, fine)}"
+        text += f" with {len(by_tread.row)} balusters; {_even(job, section, done)}"
     return (Finding("spacing-comparison", section.name, text),)
 
 

@@ -18,6 +18,7 @@ from stairjig.setout.values import Mark, PlanTread, SectionSetout, SetTread
 BREAKOUT = INCH / 8
 """Wood to leave between a hole and the riser's face, mm (common practice, no source)."""
 FRONT, BACK, END = "over its own nosing", "under the nosing of the step above", "off the tread end"
+_SEVERAL = {FRONT: "over their own nosings"}
 _CLOSE = 1e-9
 
 
@@ -65,16 +66,22 @@ def base_findings(done: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
     found = list(_meeting(done, shown))
     if isinstance(section, TreadsSection):
         set_back = section.set_back.mm if section.set_back else Fraction(0)
+        alike: dict[tuple[str, str, str], list[str]] = {}
         for tread in done.treads:
             for hang in overhangs(tread):
                 if hang.edge != END or section.line.origin == "end":
                     mend = _mend(hang, tread, set_back, shown)
-                    text = (
-                        f"the base of mark {hang.mark.name} stands {hang.edge} by "
-                        f"{up(hang.over, shown)}; {mend}"
-                    )
-                    found.append(Finding("base", section.name, text))
+                    key = (hang.edge, up(hang.over, shown), mend)
+                    alike.setdefault(key, []).append(hang.mark.name)
+        found += [Finding("base", section.name, _off(*key, names)) for key, names in alike.items()]
     return tuple(found)
+
+
+def _off(edge: str, by: str, mend: str, names: Sequence[str]) -> str:
+    stands = f"base of {listed(names)} stands {edge}"
+    if len(names) > 1:
+        stands = f"bases of {listed(names, most=30)} stand {_SEVERAL.get(edge, edge)}"
+    return f"the {stands} by {by}; {mend}"
 
 
 def _meeting(done: SectionSetout, shown: Shown) -> Iterable[Finding]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import sqrt
 
-from stairjig.errors import Finding
+from stairjig.errors import Finding, gap_words
 from stairjig.job.model import Baluster, Newel, Section, TreadsSection
 from stairjig.lengths import INCH, Real, Shown
 from stairjig.rules import RuleSet
@@ -74,9 +74,9 @@ def opening_warnings(
         Finding(
             "thin-pass",
             section,
-            f"the gap from {o.between[0]} to {o.between[1]}, {_beside(o, shown)}, passes the "
-            f"{o.rule} limit of {shown.limit(o.limit or 0)} by less than the allowance of "
-            f"{shown.limit(allowance)}",
+            f"{_opening(o)}, {_beside(o, shown)}, passes the {o.rule} limit of "
+            f"{shown.limit(o.limit or 0)} by less than the allowance of {shown.limit(allowance)}",
+            o.between,
         )
         for o in openings
         if o.passes and not rules.passes(o.clear + allowance, Fraction(o.limit or 0))
@@ -98,11 +98,17 @@ def opening_failures(
         if o.passes is False and limit:
             equal = " (a gap exactly at it fails)" if _equal(o) else ""
             text = (
-                f"the gap from {o.between[0]} to {o.between[1]} is {_beside(o, fine)} and the "
-                f"{o.rule} limit is {shown.limit(limit.mm)}{equal} ({rules.name}, {limit.section})"
+                f"{_opening(o)} is {_beside(o, fine)} and the {o.rule} limit is "
+                f"{shown.limit(limit.mm)}{equal} ({rules.name}, {limit.section})"
             )
-            found.append(Finding("opening", section, text))
+            found.append(Finding("opening", section, text, o.between))
     return tuple(found)
+
+
+def _opening(opening: Opening) -> str:
+    if opening.rule == "triangle":
+        return f"the largest sphere between {' and '.join(opening.between)}"
+    return gap_words(*opening.between)
 
 
 def _equal(opening: Opening) -> bool:
@@ -117,9 +123,9 @@ def _beside(opening: Opening, shown: Shown) -> str:
 
 
 def gap_range(gaps: Sequence[Real], shown: Shown) -> str:
-    """Gaps in words: one length, or the least to the most."""
+    """Gaps that differ, in words: the least to the most."""
     least, most = shown.text(min(gaps)), shown.text(max(gaps))
-    return least if least == most else f"{least} to {most}"
+    return f"about {least}" if least == most else f"{least} to {most}"
 
 
 def square_in_round_warnings(
