@@ -144,15 +144,17 @@ def as_list(setout: Setout, papers: Sequence[PaperCount], ink: Ink = PLAIN) -> s
     lines += _findings(ink.set_off("Know before you print:", ink.head), together(setout.warnings))
     lines += _findings(ink.set_off("REFUSED:", ink.bad), together(setout.failures))
     lines += [f"  mend: {change.section}: {change.words}" for change in setout.changes]
-    lines += ["", *(ink.set_off(line, ink.faint) for line in _FOOT)]
+    lines += ["", *(ink.set_off(line, ink.faint) for line in _foot(setout))]
     return "\n".join(lines) + "\n"
 
 
-_FOOT = (
-    "from riser: level, from the face of the riser below; rail: along the underside, from the "
-    "first mark.",
-    "The local code and its inspector are the law; this list is a help.",
-)
+def _foot(setout: Setout) -> Iterable[str]:
+    if any(section.treads for section in setout.sections):
+        yield "from riser: level, from the face of the riser below."
+    if not all(section.treads for section in setout.sections):
+        yield "from face: level, from the lower newel's face."
+    yield "rail: along the underside, from the first mark."
+    yield "The local code and its inspector are the law; this list is a help."
 
 
 def _section_lines(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:
@@ -174,7 +176,8 @@ def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
     shown, name = setout.job.shown, newel_name(newel.end, newel.kind)
     gap = f"gap {shown.text(newel.gap)}"
     if not section.treads:
-        return f"{name}: face at {shown.long(newel.face)}, {gap}"
+        level = " on the level" if section.rail.pitch else ""
+        return f"{name}: face at {shown.long(newel.face)}{level}, {gap}"
     goes = "is taken to stand" if newel.kind == "wall" else "goes"
     stands = "stands" if newel.stands else goes
     return f"{name} {stands}: face {_from_riser(section, newel, shown)}, {gap}"

@@ -298,8 +298,8 @@ def test_a_rise_taken_once_needs_little_to_explain_a_long_rail():
     length = hypot(level, level * 7.5625 / 10.25)
     taped = f"{{from: 1-1, to: 6-3, length: {length:.5f}}}"
     (text,) = disagreement(rail_taped=taped)
-    assert "the rise, taken once for 7: 1/16″ more explains it" in text
-    assert "the run, taken once for 6: 1/16″ more explains it" in text
+    assert "the rise, taken once for all 7: 1/16″ more explains it" in text
+    assert "the run, taken once for all 6: 1/16″ more explains it" in text
 
 
 @pytest.mark.parametrize(("off", "said"), [(1, "1″ less"), (-1, "1″ more"), (2, "2″ less")])
@@ -314,9 +314,21 @@ def test_a_rail_end_is_the_likely_cause_where_the_marks_between_are_proved():
         rail_taped="{from: 1-1, to: 6-3, length: 71.97169}", rail_length=str(79.6645 + 0.5)
     )
     assert likely(text) == (
-        "a rail end, a newel: 3/8″ further out explains it, and only the rail's end moves by it, "
-        "no mark does"
+        "a rail end, a newel not where it is to go: 3/8″ further out explains it, and only the "
+        "rail's end moves by it, no mark does"
     )
+
+
+def test_a_length_no_run_could_be_wrong_by_is_the_readings_own():
+    """A whole spacing too much, 4 1/4: no carpenter is an inch off on every one of six runs."""
+    (text,) = disagreement(rail_taped="{from: 1-1, to: 6-3, length: 76 3/16}")
+    assert likely(text).startswith("the reading of rail_taped or a mark plumbed to it: 4 1/4″ less")
+
+
+def test_a_size_too_small_to_show_is_not_said_to_be_nothing():
+    (text,) = disagreement(rail_length="79 3/4")
+    assert "less than 1/16″ more explains it" in text
+    assert ": 0″" not in text
 
 
 def test_a_standing_newel_is_named_as_the_rails_end():
@@ -334,13 +346,13 @@ def test_what_an_eighth_of_it_does_to_the_far_mark_is_said_in_figures():
     assert after - before == pytest.approx(0.4700, abs=5e-5)
     assert steeper == pytest.approx(0.4205, abs=5e-5)
     moves = "1/8″ more explains it, and 1/8″ of it moves mark 6-3 by"
-    assert f"the run, taken once for 6: {moves} 1/2″ along the rail" in text
-    assert f"the rise, taken once for 7: {moves} 7/16″ along the rail" in text
+    assert f"the run, taken once for all 6: {moves} 1/2″ along the rail" in text
+    assert f"the rise, taken once for all 7: {moves} 7/16″ along the rail" in text
 
 
 def test_where_the_rail_was_taped_an_eighth_of_rise_moves_no_mark():
     (text,) = disagreement(rail_taped="{from: 1-1, to: 6-3, length: 72 3/8}")
-    assert "the rise, taken once for 7" in text
+    assert "the rise, taken once for all 7" in text
     assert "1/8″ of it moves mark 6-3 by less than 1/16″" in text
 
 

@@ -384,10 +384,7 @@ def test_bases_that_meet_are_refused():
         changed(TREADS, {"treads": "[10 1/4]", "set_back": "1/2", "per_tread": "3"}),
     )
     found = [text for text in refused(source) if "meet" in text]
-    assert found == [
-        "the bases of mark 1-1 and mark 1-2 meet by 1/8″; take smaller bases",
-        "the bases of mark 1-2 and mark 1-3 meet by 1/8″; take smaller bases",
-    ]
+    assert found == ["all bases from mark 1-1 to mark 1-3 meet by 1/8″; take smaller bases"]
 
 
 # Holes at the riser.
@@ -483,6 +480,9 @@ def test_a_base_that_meets_a_wall_is_said_to_meet_a_wall():
                "lower_newel": "wall", "upper_newel": "{width: 4}"}  # fmt: skip
     told = [failure.text for failure in set_out(job_in(written(job, section))).failures]
     assert told == [
-        "the bases of the lower wall and mark 1 meet by 1/2″; take smaller bases",
-        "the bases of mark 1 and the upper newel meet by 1/2″; take smaller bases",
+        "all bases from the lower wall to the upper newel meet by 1/2″; take smaller bases"
+    ]
+    short = {**section, "length": "11 1/2", "upper_newel": "none"}
+    assert [failure.text for failure in set_out(job_in(written(job, short))).failures] == [
+        "the bases of the lower wall and mark 1 meet by 1/4″; take smaller bases"
     ]

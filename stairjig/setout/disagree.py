@@ -5,7 +5,7 @@ found, and what a small error of it does to the far mark is said beside it. Most
 order: one run or rise that stands out from the others and would fall in with them; a whole inch
 (in millimetres: ten) misread on the rail; a measure taken once and used for every step, which
 needs only a little; the rail's end, where the measures between are proved by another length; then
-the smallest size.
+the smallest size. That a run or a rise was taken wrong by over an inch is least likely.
 """
 
 from __future__ import annotations
@@ -145,7 +145,10 @@ class _Stair:
         return f"{head}. Most likely {likely}{tail}"
 
     def _cause_words(self, cause: _Cause) -> str:
-        size = self._job.shown.text(abs(cause.size))
+        shown = self._job.shown
+        size = shown.text(abs(cause.size))
+        if not shown.rounded(cause.size):
+            size = f"less than {shown.text(shown.step)}"
         side = cause.sides[0] if cause.size > 0 else cause.sides[1]
         return f"{cause.words}: {size} {side} explains it, and {cause.effect}"
 
@@ -175,6 +178,8 @@ class _Stair:
         strays = measure.strays
         if strays is not None and abs(strays) > small and abs(size - strays) <= small:
             return 0.0
+        if abs(size) > WHOLE[self._job.units]:
+            return 6.0
         proved = not taped.governs and self._proved()
         if measure.count > 1 and abs(size) <= small and not proved:
             return 2.0
@@ -200,7 +205,7 @@ class _Stair:
         """A newel that stands otherwise: the rail's end alone."""
         newels = [newel for newel in self._done.newels if newel.stands or newel.kind == "wall"]
         names = " or ".join(f"the {newel_name(newel.end, newel.kind)}" for newel in newels)
-        where = names or "a newel"
+        where = names or "a newel not where it is to go"
         level = taped.off * cos(self._done.rail.pitch)
         effect = "only the rail's end moves by it, no mark does"
         return _Cause(f"a rail end, {where}", level, 3.0, effect, ("further out", "further in"))
@@ -223,9 +228,9 @@ class _Stair:
             yield _Measure(f"rise {place + 1}", none, up, median(rises) - rise)
         ramp = tuple(float(level) for level in range(steps))
         if len(set(rises)) == 1:
-            yield _Measure(f"the rise, taken once for {steps}", none, ramp, count=steps)
+            yield _Measure(f"the rise, taken once for all {steps}", none, ramp, count=steps)
         if len(straight) == steps - 1 > 1 and max(straight) - min(straight) < _CLOSE:
-            yield _Measure(f"the run, taken once for {steps - 1}", ramp, none, count=steps - 1)
+            yield _Measure(f"the run, taken once for all {steps - 1}", ramp, none, count=steps - 1)
 
     def _stretch(self, measure: _Measure, size: float, low: _Spot, high: _Spot) -> float:
         """Along the rail between two spots by the nosings' pitch, a measure being so much more."""

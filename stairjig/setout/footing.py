@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import cos, hypot, radians
+from operator import itemgetter
 
 from stairjig.errors import Finding
 from stairjig.job.model import TreadsSection
@@ -85,18 +86,24 @@ def _off(edge: str, by: str, mend: str, names: Sequence[str]) -> str:
 
 
 def _meeting(done: SectionSetout, shown: Shown) -> Iterable[Finding]:
-    """Bases wider than the gap lets them be, along the line."""
+    """Bases wider than the gap lets them be, along the line; those alike in a row at once."""
     feet = [(f"mark {mark.name}", mark.s, mark.type.base.mm / 2) for mark in done.marks]
     lower, upper = done.lower_newel, done.upper_newel
     if lower:
         feet.insert(0, (f"the {newel_name('lower', lower.kind)}", lower.face, Fraction(0)))
     if upper:
         feet.append((f"the {newel_name('upper', upper.kind)}", upper.face, Fraction(0)))
+    pairs = []
     for (low, s0, half0), (high, s1, half1) in pairwise(feet):
         over = float(half0 + half1 - (s1 - s0))
-        if over > _CLOSE:
-            text = f"the bases of {low} and {high} meet by {up(over, shown)}; take smaller bases"
-            yield Finding("base", done.name, text)
+        pairs.append((low, high, up(over, shown) if over > _CLOSE else ""))
+    for by, alike in groupby(pairs, key=itemgetter(2)):
+        first, *others = list(alike)
+        if by:
+            which = f"the bases of {first[0]} and {first[1]} meet"
+            if others:
+                which = f"all bases from {first[0]} to {others[-1][1]} meet"
+            yield Finding("base", done.name, f"{which} by {by}; take smaller bases")
 
 
 def _room(tread: SetTread, edge: str) -> float:
