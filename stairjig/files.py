@@ -89,6 +89,13 @@ def _place(path: Path) -> Path:
             raise BadInput(
                 Problem(f"{path} is protected against writing", "name another, or lift that")
             )
+    if not os.access(place.parent, os.W_OK):
+        raise BadInput(
+            Problem(
+                f"{path}: the folder {path.parent} is protected against writing",
+                "name another, or lift that",
+            )
+        )
     return place
 
 
