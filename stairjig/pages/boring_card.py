@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import tan
 from typing import TYPE_CHECKING
 
+from stairjig.drawing import moved
 from stairjig.lengths import INCH
-from stairjig.pages.flow import Column, Flow, Leaf, spread
-from stairjig.pages.pitch_block import Block, block_for, block_items
+from stairjig.pages.flow import Column, Flow, Leaf, lines_in, paragraphs, spread
+from stairjig.pages.pitch_block import LEAST_LONG, TAB, Block, block_for, block_items
 from stairjig.pages.wording import (
     angle,
     fine,
@@ -22,10 +23,10 @@ from stairjig.setout.schedule import LEAST_COVER, Boring, borings, rail_hole
 from stairjig.setout.schedule_rail import props
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from stairjig.drawing import Page
-    from stairjig.lengths import Shown
+    from stairjig.lengths import Shown, Units
     from stairjig.setout.values import SectionSetout, Setout
 
 SAID = ("square-in-round", "hole-near-riser")
@@ -39,7 +40,18 @@ _HOLES = (
     Column("tilt", 47),
     Column("opens to", 32, "end"),
 )
-_PROPS = (Column("prop", 40, "end", bold=True), Column("stands on the nosing of", 150))
+_HOW = (
+    "Cut it out on the heavy line and saw the drill guide to it. Seen from the side, the stair "
+    "going up to the right, its raking edge lies against the rail's underside and the bit runs "
+    "plumb, along its right edge. On the bench, with the rail upside down, the bit's point leans "
+    "toward the upper end and the drill's body toward the lower."
+)
+_TEXT = 74.0
+"""What is kept for the words beside a pitch block, mm."""
+_PROPS = (
+    Column("prop, plumb, to the underside", 62, bold=True),
+    Column("stands on the nosing of", 130),
+)
 
 
 def boring_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
@@ -131,26 +143,28 @@ def _cover_words(boring: Boring, setout: Setout) -> str:
 
 
 def _props(flow: Flow, section: SectionSetout, shown: Shown) -> None:
-    by_length: dict[str, list[str]] = {}
-    top = section.treads[-1].plan.number + 1 if section.treads else 0
+    by_length: dict[str, list[int | None]] = {}
     for prop in props(section):
-        place = "the last one" if prop.tread == top else f"tread {prop.tread}"
-        by_length.setdefault(shown.text(prop.length), []).append(place)
+        by_length.setdefault(shown.text(prop.length), []).append(prop.tread)
+    length = next(iter(by_length))
     if not section.treads:
-        length = next(iter(by_length))
         flow.words(f"Prop: {length}, plumb, from {stands_on(section)} to the underside.", bold=True)
-        return
-    if len(by_length) == 1:
-        length = next(iter(by_length))
-        flow.words(
-            f"Prop: {length}, plumb, from the edge of any nosing to the rail's underside.",
-            bold=True,
-        )
-        return
-    flow.words("Props, plumb, from a nosing's edge to the rail's underside:", bold=True)
-    flow.space(1.0)
-    rows = [(length, ", ".join(places)) for length, places in by_length.items()]
-    flow.table(spread(_PROPS, flow.leaf.room), rows)
+    elif len(by_length) == 1:
+        words = f"Prop: {length}, plumb, from the edge of any nosing to the rail's underside."
+        flow.words(words, bold=True)
+    else:
+        top = section.treads[-1].plan.number + 1
+        rows = [(length, _places(treads, top)) for length, treads in by_length.items()]
+        flow.space(1.0)
+        above = f"{section.name}, props, continued"
+        flow.table(spread(_PROPS, flow.leaf.room), rows, above=above)
+
+
+def _places(treads: Sequence[int | None], top: int) -> str:
+    """Say on which nosings props of one length stand; `top` is the landing's number."""
+    named = [str(tread) for tread in treads if tread != top]
+    words = [f"tread{'s' if len(named) > 1 else ''} {', '.join(named)}"] if named else []
+    return " and ".join(words + ["the landing"] * (top in treads))
 
 
 def _warnings(flow: Flow, setout: Setout) -> None:
@@ -170,43 +184,62 @@ def _blocks(flow: Flow, setout: Setout) -> None:
     for section in setout.sections:
         if not is_level(section):
             by_pitch.setdefault(round(section.rail.pitch * 1e5), []).append(section)
+    how = _HOW
     for sections in by_pitch.values():
-        _block(flow, setout, sections)
+        _block(flow, setout, sections, how)
+        how = ""
 
 
-def _block(flow: Flow, setout: Setout, sections: list[SectionSetout]) -> None:
-    pitch, units = sections[0].rail.pitch, setout.job.units
+def _block(flow: Flow, setout: Setout, sections: list[SectionSetout], how: str) -> None:
+    """Set a block with its words beside it, or over it on narrow paper."""
+    pitch = sections[0].rail.pitch
     names = ", ".join(section.name for section in sections)
-    block = block_for(pitch, flow.leaf.room, units)
-    flow.heading(f"Pitch block, {angle(pitch)}: {names}", follow=block.size[1] + 50.0)
-    for words in _block_words(block, setout):
-        flow.words(words)
-    flow.space(3.0)
+    title = f"Pitch block, {angle(pitch)}: {names}"
+    block = _sized(flow, pitch, setout.job.units, title)
+    words = [text for text in (how, _proof_words(block, setout)) if text]
     tab = (
         f"pitch block {angle(pitch)} · pack {setout.pack_id}",
         "raking edge against the rail's underside, up the stair →",
         names,
     )
-    flow.drawing(block_items(block, tab), block.size[1])
+    beside = _beside(flow.leaf)
+    room = flow.leaf.room - block.size[0] - 6.0 if beside else flow.leaf.room
+    texts, deep = paragraphs(words, room)
+    high = max(block.size[1], deep) if beside else block.size[1] + deep + 4.0
+    section_heading(flow, title, follow=high + 2.0)
+    left = block.size[0] + 6.0 if beside else 0.0
+    low = high - block.size[1] if beside else 0.0
+    items = [moved(item, (0.0, low)) for item in block_items(block, tab)]
+    flow.space(2.0)
+    flow.drawing([*items, *(moved(text, (left, high)) for text in texts)], high)
     flow.space(3.0)
 
 
-def _block_words(block: Block, setout: Setout) -> Iterator[str]:
+def _beside(leaf: Leaf) -> bool:
+    return leaf.room >= 2 * _TEXT
+
+
+def _sized(flow: Flow, pitch: float, units: Units, title: str) -> Block:
+    """The largest block, made smaller where that lets it stand on this page."""
+    wide = flow.leaf.room - (_TEXT if _beside(flow.leaf) else 0.0)
+    lines = len(lines_in(title, 4.5, flow.leaf.room, bold=True))
+    over = lines * 6.3 + 8.0 + TAB + 8.0
+    high = flow.y - flow.leaf.bottom - over
+    if _beside(flow.leaf) and high > 0:
+        block = block_for(pitch, wide, units, high)
+        if block.raking >= LEAST_LONG and block.plumb <= high:
+            return block
+    return block_for(pitch, wide, units)
+
+
+def _proof_words(block: Block, setout: Setout) -> str:
     units, small = setout.job.units, fine(setout.job.units)
-    yield (
-        "Cut it out on the heavy line and saw the drill guide to it. It stands here as it is used, "
-        "seen from the side with the stair going up to the right: the raking edge lies against the "
-        "rail's underside, and the bit runs plumb, along the right edge."
-    )
-    yield (
-        f"On the bench, with the rail upside down, the bit's point leans toward the upper end and "
-        f"the drill's body toward the lower, {angle(block.pitch)} off square."
-    )
     if units == "inch":
-        square = f"On a framing square: {small.text(12 * tan(block.pitch) * float(INCH))} in 12″. "
+        square = f"on a framing square, {small.text(12 * tan(block.pitch) * float(INCH))} in 12″"
     else:
-        square = f"On a square: {small.text(500 * tan(block.pitch))} in 500 mm. "
-    yield (
-        f"{square}Prove the print by tape: above the thin line the block is "
-        f"{small.text(block.level)} level and {small.text(block.plumb)} plumb."
+        square = f"on a square, {small.text(500 * tan(block.pitch))} in 500 mm"
+    return (
+        f"The bit stands {angle(block.pitch)} off square: {square}. Prove the print by tape: above "
+        f"the thin line the block is {small.text(block.level)} level and {small.text(block.plumb)} "
+        "plumb."
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from stairjig.pages.flow import BODY, Blank, Cell, Column, Flow, Leaf, spread
-from stairjig.pages.wording import FILLED_ROW, bow_words, framed, near, section_heading, sign_off
+from stairjig.pages.flow import Blank, Cell, Column, Flow, Leaf
+from stairjig.pages.folded import closed_up, folded
+from stairjig.pages.wording import bow_words, framed, near, section_heading, signed_under
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -16,12 +17,14 @@ if TYPE_CHECKING:
     from stairjig.setout.values import SectionSetout, Setout
 
 _COLUMNS = (
-    Column("mark", 20, bold=True),
-    Column("from mark before", 45, "end"),
-    Column("as taped", 41),
-    Column("from first mark", 45, "end"),
-    Column("as taped", 41),
+    Column("mark", 18, bold=True),
+    Column("from mark before", 26, "end"),
+    Column("as taped", 20),
+    Column("from first mark", 30, "end"),
+    Column("as taped", 21),
 )
+SIGNED = ("taped by", "checked, boring may begin")
+"""What is signed for here; nothing is bored before it is."""
 
 
 def check_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
@@ -30,17 +33,19 @@ def check_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     Fields: `check__{section from 1}__{mark}__spacing` and `__running`, the first mark without a
     spacing, and `check__{section}__total`, first mark to last.
     """
+    return closed_up(lambda row_height: _set(setout, leaf, row_height))
+
+
+def _set(setout: Setout, leaf: Leaf, row_height: float) -> Flow:
     job = setout.job
     flow = Flow(leaf, "check", "Check page")
     flow.heading("Check page: the rail's marks, by tape", 5.5)
     burnt = "the 1″ line" if job.units == "inch" else "the 100 mm line"
     _how(flow, near(job.units), job.shown.limit(job.tolerance.mm), burnt)
-    for number, section in enumerate(setout.sections, start=1):
-        _section(flow, setout, number, section)
-    flow.keep(48.0)
-    flow.heading("Before the first hole", follow=38.0)
-    sign_off(flow, "check", ("taped by", "checked, boring may begin"))
-    return flow.pages()
+    for number in range(1, len(setout.sections) + 1):
+        _section(flow, setout, number, row_height)
+    signed_under(flow, "Before the first hole", "check", SIGNED)
+    return flow
 
 
 def _how(flow: Flow, look: str, stop: str, burnt: str) -> None:
@@ -60,14 +65,13 @@ def _how(flow: Flow, look: str, stop: str, burnt: str) -> None:
         f"mark. More than {stop} off, stop: bore nothing until it is explained.",
     )
     flow.words(
-        "Sums of the rounded spacings need not come to the running figures; each figure is rounded "
-        "from the exact layout. Filled in on a screen and saved, this file can be handed to "
-        "“stairjig check”, which says what the readings mean."
+        "Each figure is rounded from the exact layout by itself. Filled in on a screen and saved, "
+        "this file can be handed to “stairjig check”, which says what the readings mean."
     )
 
 
-def _section(flow: Flow, setout: Setout, number: int, section: SectionSetout) -> None:
-    shown = setout.job.shown
+def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None:
+    section, shown = setout.sections[number - 1], setout.job.shown
     first, last = section.marks[0], section.marks[-1]
     section_heading(flow, section.name, follow=50.0)
     flow.words(
@@ -76,22 +80,21 @@ def _section(flow: Flow, setout: Setout, number: int, section: SectionSetout) ->
         if len(section.marks) > 1
         else f"One mark, {first.name}: nothing to tape it from but the newels."
     )
-    for words in bow_words(section, setout.job.units):
-        flow.words(words)
+    flow.words(bow_words(section, setout.job.units))
     flow.space(1.5)
     look, stop = near(setout.job.units), shown.limit(setout.job.tolerance.mm)
-    flow.table(
-        spread(_COLUMNS, flow.leaf.room),
+    folded(
+        flow,
+        _COLUMNS,
         list(_rows(section, number, shown)),
-        row_height=FILLED_ROW,
-        size=BODY + 0.2,
-        above=f"{section.name}, continued · off by over {look} look again, by over {stop} stop",
+        row_height,
+        f"{section.name}, continued · off by over {look} look again, by over {stop} stop",
     )
 
 
 def _rows(section: SectionSetout, number: int, shown: Shown) -> Iterator[tuple[Cell, ...]]:
     first, last = section.marks[0], section.marks[-1]
-    yield (first.name, "begin here", "", "0", _blank(section, number, first.name, "running"))
+    yield (first.name, "start", "", "0", _blank(section, number, first.name, "running"))
     for below, mark in pairwise(section.marks):
         yield (
             mark.name,

@@ -9,7 +9,7 @@ from stairjig.job.model import TreadsSection
 from stairjig.pages.cover_checks import gathered, opening_table, order_table, verdict_words
 from stairjig.pages.cover_facts import FACTS_WIDTH, facts_block, tread_list
 from stairjig.pages.cover_head import first_panel, first_steps, head
-from stairjig.pages.cover_index import paper_advice, sheet_index, shortened
+from stairjig.pages.cover_index import paper_advice, sheet_index
 from stairjig.pages.cover_key import key
 from stairjig.pages.elevation import elevation, elevation_view, kinds_of
 from stairjig.pages.elevation_labels import LABEL
@@ -23,12 +23,15 @@ if TYPE_CHECKING:
     from stairjig.drawing import Item, Point
     from stairjig.errors import Finding
     from stairjig.lengths import Shown
+    from stairjig.pages.cover_index import Contents
     from stairjig.setout.values import SectionSetout, Setout
 
 _BESIDE = 8.0
 """Between a drawing and its figures, mm."""
 _TALL, _LOW = 128.0, 92.0
 """How high a drawing may stand, mm, in a pack of one or two sections and of more."""
+_FEW, _LOWER = 90.0, 0.7
+"""A last page filled no further, mm, is spared where drawings of so much of the height do it."""
 _CAPTION = LABEL * 2.2
 _ROW = 5.5
 _HEADING = 12.0
@@ -39,14 +42,28 @@ _LEAST = 72.0
 def cover_pages(
     setout: Setout,
     leaf: Leaf,
-    index: Callable[[int], Sequence[tuple[str, str]]],
+    index: Callable[[int], Contents],
     papers: Sequence[tuple[str, int, int]],
 ) -> tuple[Page, ...]:
     """Set the cover.
 
-    `index`: by the number of the cover's own pages, (sheet or sheets, what is on them) in order;
+    `index`: by the number of the cover's own pages, what is on which sheet;
     `papers`: (name, sheets of strips, joints) of each paper that the strips can be cut for.
     """
+    pages = _indexed(_drawings(setout, leaf, 1.0), setout, index, papers)
+    if len(pages) > 1 and filled(pages[-1]) < _FEW:
+        lower = _indexed(_drawings(setout, leaf, _LOWER), setout, index, papers)
+        return lower if len(lower) < len(pages) else pages
+    return pages
+
+
+def filled(page: Page) -> float:
+    """How far down a page is filled, mm."""
+    return page.height - min(item.at[1] for item in page.items if isinstance(item, Text))
+
+
+def _drawings(setout: Setout, leaf: Leaf, share: float) -> Flow:
+    """Set all that comes before the index; the drawings stand up to `share` of their height."""
     flow = Flow(leaf, "cover", "Cover")
     head(flow, setout)
     flow.words(purpose(setout))
@@ -55,25 +72,24 @@ def cover_pages(
     _standing(flow, setout)
     kinds = kinds_of(setout.sections)
     for section in setout.sections:
-        _section(flow, setout, section, kinds)
+        _section(flow, setout, section, kinds, share)
     _warnings(flow, setout.warnings)
     opening_table(flow, setout)
     order_table(flow, setout)
-    return _indexed(flow, setout, index, papers)
+    return flow
 
 
 def _indexed(
     flow: Flow,
     setout: Setout,
-    index: Callable[[int], Sequence[tuple[str, str]]],
+    index: Callable[[int], Contents],
     papers: Sequence[tuple[str, int, int]],
 ) -> tuple[Page, ...]:
     """Set what follows the drawings, until the index counts the pages that it comes to stand on."""
-    names = [section.name for section in setout.sections]
     length = len(flow.done) + 1
     while True:
         end = flow.copy()
-        sheet_index(end, [(sheet, shortened(what, names)) for sheet, what in index(length)])
+        sheet_index(end, index(length))
         paper_advice(end, setout, papers)
         key(end)
         pages = end.pages()
@@ -104,11 +120,14 @@ def _standing(flow: Flow, setout: Setout) -> None:
     flow.space(1.0)
 
 
-def _section(flow: Flow, setout: Setout, section: SectionSetout, kinds: Sequence[str]) -> None:
+def _section(
+    flow: Flow, setout: Setout, section: SectionSetout, kinds: Sequence[str], share: float
+) -> None:
     """A section's heading, its drawing with its figures beside it, and its list of treads."""
     shown = setout.job.shown
     figures = facts_block(section, shown, kinds)
-    room = drawing_room(flow.leaf, len(setout.sections))
+    wide, high = drawing_room(flow.leaf, len(setout.sections))
+    room = (wide, high * share)
     block = _block(drawn(section, shown, kinds, room), figures, flow.leaf, room)
     over = block[1] + _HEADING - (flow.y - flow.leaf.bottom)
     if 0 < over < room[1] - _LEAST:
@@ -204,10 +223,9 @@ def caption(section: SectionSetout, scale: float) -> str:
 
 def _warnings(flow: Flow, warnings: Sequence[Finding]) -> None:
     """Every warning, by section; those said of several sections in the same words once."""
-    flow.heading("Warnings")
     if not warnings:
-        flow.words("None.")
         return
+    flow.heading("Warnings")
     for text, sections in gathered(warnings):
         where = f"{', '.join(sections)}: " if sections else ""
         flow.words(f"{where}{text}", indent=6.0, mark="▲")

@@ -9,7 +9,8 @@ from stairjig.lengths import Shown
 from stairjig.pages.flow import Column, Flow, spread
 from stairjig.pages.wording import angle, near_limit
 from stairjig.setout.openings import limit_of
-from stairjig.setout.schedule import orders
+from stairjig.setout.schedule import SPARES, ground, orders
+from stairjig.setout.schedule_rail import rail_span
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -21,10 +22,10 @@ if TYPE_CHECKING:
     from stairjig.setout.values import Opening, SectionSetout, Setout
 
 _ORDER = (
-    Column("order", 64, bold=True),
-    Column("what", 80),
-    Column("stand", 18, "end"),
-    Column("with spares", 30, "end", bold=True),
+    Column("order", 57, bold=True),
+    Column("what", 98.5),
+    Column("stand", 12.5, "end"),
+    Column("with spares", 24, "end", bold=True),
 )
 _OPENINGS = (
     Column("section", 40, bold=True),
@@ -46,10 +47,13 @@ def order_table(flow: Flow, setout: Setout) -> None:
     shown = setout.job.shown
     flow.heading("What to order and cut")
     rows = [_baluster_row(order, setout) for order in orders(setout)]
-    rows += [_rail_row(section, shown) for section in setout.sections]
+    rows += [row for section in setout.sections for row in _long_rows(section, shown)]
     rows += _newel_rows(setout)
     flow.table(spread(_ORDER, flow.leaf.room), rows, above="What to order and cut, continued")
-    flow.words("Every length, bevel and count is on the cut list at the end of the pack.")
+    flow.words(
+        f"Spares are {float(SPARES):.0%} of what stands, one of each type at the least (common "
+        "practice); leave over on what is given face to face. The cut list has every length."
+    )
 
 
 def _baluster_row(order: Order, setout: Setout) -> tuple[str, ...]:
@@ -68,13 +72,19 @@ def _range(lengths: list[float], shown: Shown) -> str:
     return least if least == most else f"{least} to {most}"
 
 
-def _rail_row(section: SectionSetout, shown: Shown) -> tuple[str, ...]:
-    length, given = section.rail.length, section.section.rail
-    along = "an end is open: measure" if length is None else f"{shown.long(length)} face to face"
-    slope = f", pitch {angle(section.rail.pitch)}" if section.rail.pitch else ", level"
-    wide = shown.text(given.width.mm)
+def _long_rows(section: SectionSetout, shown: Shown) -> Iterator[tuple[str, ...]]:
+    """A section's rail, and its shoe rail where it has one."""
+    rail, given = section.rail, section.section.rail
+    length = shown.long(rail_span(section))
+    along = f"{length} face to face"
+    if rail.length is None:
+        along = f"{length}, and what runs on at the open end"
+    slope = f"pitch {angle(rail.pitch)}" if rail.pitch else "level"
     plow = f", plowed {shown.text(given.plow.width.mm)}" if given.plow else ""
-    return f"rail, {section.name}", f"{along}{slope}; underside {wide}{plow}", "1", "1"
+    wide = shown.text(given.width.mm)
+    yield f"rail, {section.name}", f"{along}, {slope}, {wide} wide{plow}", "1", "1"
+    if ground(section) == "shoe":
+        yield f"shoe, {section.name}", f"{along}, {slope}", "1", "1"
 
 
 def _newel_rows(setout: Setout) -> Iterator[tuple[str, ...]]:

@@ -16,18 +16,19 @@ if TYPE_CHECKING:
     from stairjig.pages.flow import Flow
 
 LINES = (
-    (Pen.CUT, "cut", "cut along it: the edge of a strip"),
-    (Pen.JOINT, "joint", "on the lower tile, don't cut: the upper tile's cut edge goes here"),
-    (Pen.RISER, "riser", "face of a riser, or where it lands on the rail: don't cut"),
-    (Pen.NOSING, "nosing", "the nosing's edge, in front of its riser"),
-    (Pen.LINE, "line", "the line: centre of balusters and rail"),
-    (Pen.BASE, "base", "outline of a baluster's base; in a rail its plumb hole"),
+    (Pen.CUT, "cut", "edge of a strip: cut along it"),
+    (Pen.JOINT, "joint", "upper tile's edge: don't cut"),
+    (Pen.RISER, "riser", "riser's face, or plumb above it"),
+    (Pen.NOSING, "nosing", "a nosing's edge"),
+    (Pen.LINE, "line", "centre of balusters and rail"),
+    (Pen.BASE, "base", "base; on a rail, its plumb hole"),
     (Pen.HOLE, "hole", "a hole to bore"),
-    (Pen.EDGE, "edge", "edge of a narrow rail; newel that is still to come"),
+    (Pen.EDGE, "edge", "narrow rail; newel yet to come"),
 )
 _SAMPLE = 24.0
 _START = _SAMPLE + 15.5
-_LEAST = 10.5
+_LEAST = 6.8
+_MARK = 10.0
 _LEADING = BODY * LEADING * 0.9
 
 Entry = tuple[tuple["Item", ...], str, str]
@@ -52,7 +53,8 @@ def key(flow: Flow) -> None:
 
 def _height(row: Sequence[Entry], wide: float) -> float:
     most = max(len(_lines(meaning, wide)) for _, _, meaning in row)
-    return max(_LEAST, most * _LEADING + 2.5)
+    least = _MARK if any(len(sample) > 1 for sample, _, _ in row) else _LEAST
+    return max(least, most * _LEADING + 2.2)
 
 
 def _lines(meaning: str, wide: float) -> list[str]:
@@ -78,6 +80,6 @@ def _line_entries() -> Iterator[Entry]:
 def _mark_entries() -> Iterator[Entry]:
     at = (_SAMPLE / 2, 0.0)
     strokes = cross(at, CROSS_ARM, Pen.CROSS)
-    yield strokes, "cross", "a mark, the centre of a baluster: two strokes of 9 mm"
+    yield strokes, "cross", "a mark: a baluster's centre"
     ring = Ellipse(at, REGISTER_RADIUS, REGISTER_RADIUS, Pen.THIN)
-    yield (ring, *strokes), "ring", "a joint's registration mark, half on each tile"
+    yield (ring, *strokes), "ring", "a joint's two tiles close here"

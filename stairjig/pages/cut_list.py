@@ -1,4 +1,4 @@
-"""The cut list: what to order, what to cut to which length, and the fillets."""
+"""The cut list: what to cut to which length, and the fillets."""
 
 from __future__ import annotations
 
@@ -9,39 +9,27 @@ from stairjig.pages.flow import Column, Flow, Leaf, spread
 from stairjig.pages.wording import angle, is_level, kind_words, section_heading, sentence
 from stairjig.setout.schedule import (
     MEASURE,
-    SPARES,
     CutGroup,
-    Order,
     cut_groups,
     ground,
-    orders,
     runs_of,
 )
-from stairjig.setout.schedule_rail import FilletGroup, fillet_groups, rail_span
+from stairjig.setout.schedule_rail import FilletGroup, fillet_groups
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from stairjig.drawing import Page
-    from stairjig.job.model import Baluster
-    from stairjig.lengths import Real, Shown
+    from stairjig.lengths import Shown
     from stairjig.setout.values import SectionSetout, Setout
 
-_ORDER = (
-    Column("order", 58, bold=True),
-    Column("stand", 22, "end"),
-    Column("spares", 22, "end"),
-    Column("in all", 22, "end", bold=True),
-    Column("each, at least", 68, "end"),
-)
-_WOOD = (Column("and", 62, bold=True), Column("pieces", 24, "end"), Column("length", 106, "end"))
 _CUTS = (
-    Column("pieces", 16, "end", bold=True),
-    Column("type", 32),
-    Column("cut length", 27, "end", bold=True),
-    Column("shows", 27, "end"),
-    Column("top", 36),
-    Column("marks", 54),
+    Column("pieces", 15, "end", bold=True),
+    Column("type", 28),
+    Column("cut length", 25, "end", bold=True),
+    Column("shows", 24, "end"),
+    Column("top", 34),
+    Column("marks", 66),
 )
 _FILLETS = (
     Column("pieces", 18, "end", bold=True),
@@ -51,63 +39,17 @@ _FILLETS = (
 
 
 def cut_list_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
-    """Set the cut list: the order, then each section's cuts and fillets."""
+    """Set the cut list: each section's cuts and fillets."""
     flow = Flow(leaf, "cuts", "Cut list")
     flow.heading("Cut list", 5.5)
     flow.words(
         "Cut lengths are on the centre line: what shows, and what goes into both holes, less the "
-        "fit. Cut one of each length, try it in its place, then cut the rest."
+        "fit. Cut one of each length, try it in its place, then cut the rest. What to order is on "
+        "the cover."
     )
-    _order(flow, setout)
     for section in setout.sections:
         _section(flow, section, setout.job.shown)
     return flow.pages()
-
-
-def _order(flow: Flow, setout: Setout) -> None:
-    shown, room = setout.job.shown, flow.leaf.room
-    flow.heading("To order")
-    rows = [_order_row(order, shown) for order in orders(setout)]
-    flow.table(spread(_ORDER, room), rows)
-    flow.table(spread(_WOOD, room), list(_wood(setout)))
-    flow.words(
-        f"Spares are {float(SPARES):.0%} of what stands, one of each type at the least (common "
-        "practice). Rails are from face to face along the underside: leave over for the cuts."
-    )
-
-
-def _order_row(order: Order, shown: Shown) -> tuple[str, ...]:
-    length = shown.text(order.longest)
-    if order.measured:
-        length = f"{length} visible, and what goes in"
-    return (
-        _type_words(order.type, shown),
-        f"{order.count}",
-        f"{order.spares}",
-        f"{order.total}",
-        length,
-    )
-
-
-def _type_words(kind: Baluster, shown: Shown) -> str:
-    return f"{kind.name}, {shown.text(kind.width.mm)} {kind.shape}"
-
-
-def _wood(setout: Setout) -> Iterator[tuple[str, str, str]]:
-    """List rails, shoes and newels to be set, each section's."""
-    shown = setout.job.shown
-    for section in setout.sections:
-        ends = "" if section.rail.length is not None else ", and what runs on at the open end"
-        length = f"{shown.long(rail_span(section))}{ends}"
-        yield f"rail, {section.name}", "1", length
-        if ground(section) == "shoe":
-            yield f"shoe, {section.name}", "1", length
-        posts: dict[Real, int] = {}
-        for newel in section.newels:
-            if newel.kind == "post" and not newel.stands:
-                posts[newel.width] = posts.get(newel.width, 0) + 1
-        for width, count in posts.items():
-            yield f"newel, {section.name}", f"{count}", f"{shown.text(width)} wide"
 
 
 def _section(flow: Flow, section: SectionSetout, shown: Shown) -> None:

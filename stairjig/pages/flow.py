@@ -11,10 +11,12 @@ from stairjig.type import width, wrapped
 
 BODY = 2.8
 """Height of running words' capitals, mm; nothing that the helper needs is under 2.5."""
-LEADING = 1.75
+LEADING = 1.65
 """From line to line, over the height of capitals."""
 FOOT = 9.0
 """Kept free at the foot for the sheet's number, title and pack ID, mm."""
+HEAD = 7.0
+"""A table's head is not made higher than its words need, or than this, mm."""
 WIDEST = 260.0
 TALLEST = 420.0
 MOST_LINES = 14
@@ -179,11 +181,11 @@ class Flow:
 
         `above`: words that stand over the head there, to say what it is that runs on.
         """
-        rows = [part for row in rows for part in _parted(columns, row, size)]
+        rows = [part for row in rows for part in parted(columns, row, size)]
         if not rows:
             return
-        heights = [_row_height(columns, row, row_height, size) for row in rows]
-        head = _row_height(columns, [c.heading for c in columns], row_height, size, bold=True)
+        heights = [height_of(columns, row, row_height, size) for row in rows]
+        head = head_of(columns, row_height, size)
         self.keep(head + heights[0])
         self._head(columns, head, size)
         for row, height in zip(rows, heights, strict=True):
@@ -258,17 +260,21 @@ def _cell_lines(column: Column, cell: Cell, size: float, bold: bool) -> list[str
     return lines_in(cell, size, column.width - 2.0, bold or column.bold)
 
 
-def _row_height(
+def height_of(
     columns: Sequence[Column], row: Sequence[Cell], least: float, size: float, bold: bool = False
 ) -> float:
+    """How high a row comes out, mm."""
     cells = zip(columns, row, strict=True)
     most = max(len(_cell_lines(column, cell, size, bold)) or 1 for column, cell in cells)
     return max(least, size * (LEADING * (most - 1) + 1) + 2.4)
 
 
-def _parted(
-    columns: Sequence[Column], row: Sequence[Cell], size: float
-) -> Iterator[Sequence[Cell]]:
+def head_of(columns: Sequence[Column], least: float, size: float) -> float:
+    """How high a table's head comes out, mm: no higher for rows that are written in."""
+    return height_of(columns, [c.heading for c in columns], min(least, HEAD), size, bold=True)
+
+
+def parted(columns: Sequence[Column], row: Sequence[Cell], size: float) -> Iterator[Sequence[Cell]]:
     """The row, or as many as it takes to hold its longest cell."""
     pairs = zip(columns, row, strict=True)
     cells = [_cell_lines(column, cell, size, bold=False) for column, cell in pairs]
@@ -305,6 +311,20 @@ def lines_in(text: str, size: float, room: float, bold: bool = False) -> list[st
     return lines
 
 
+def paragraphs(
+    texts: Sequence[str], room: float, bold_first: bool = False
+) -> tuple[list[Text], float]:
+    """Set paragraphs down from 0, and give how deep they go, mm."""
+    items, y = [], 0.0
+    for number, text in enumerate(texts):
+        bold = bold_first and number == 0
+        for line in lines_in(text, BODY, room, bold):
+            y -= BODY * LEADING
+            items.append(Text(line, (0.0, y), BODY, bold))
+        y -= BODY * 0.5
+    return items, -y
+
+
 def fitted(text: str, size: float, room: float, bold: bool = False) -> str:
     """`text` on one line of `room` mm, its end cut off where it must be."""
     if width(text, size, bold) <= room:
@@ -318,7 +338,7 @@ def _fitting(text: str, size: float, room: float, bold: bool) -> int:
 
 
 def numbered(
-    pages: Sequence[Page], title: str, pack_id: str, first: int, of: int, margin: float = 7.94
+    pages: Sequence[Page], title: str, pack_id: str, first: int, of: int, margin: float
 ) -> tuple[Page, ...]:
     """The pages with their foot: sheet k of n, title, pack ID; `margin` is the leaf's."""
     return tuple(

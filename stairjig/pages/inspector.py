@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.pages.flow import Blank, Cell, Column, Flow, Leaf, spread
+from stairjig.pages.folded import closed_up, folded
 from stairjig.pages.wording import (
-    FILLED_ROW,
     framed,
     kind_words,
     near_limit,
     section_heading,
     sentence,
-    sign_off,
+    signed_under,
 )
 from stairjig.setout.openings import limit_of
 from stairjig.setout.schedule import ground
@@ -25,18 +25,11 @@ if TYPE_CHECKING:
     from stairjig.rules import Range, RuleSet
     from stairjig.setout.values import Opening, SectionSetout, Setout
 
-_OPENINGS = (
-    Column("opening between", 58),
-    Column("limit", 30, "end"),
-    Column("as laid out", 36, "end"),
-    Column("as built", 36),
-    Column("initials", 32),
-)
 _HEIGHTS = (
-    Column("height", 68),
-    Column("the rule's", 44),
-    Column("as laid out", 30, "end"),
-    Column("as built", 50),
+    Column("height", 50),
+    Column("the rule's", 88),
+    Column("as laid out", 24, "end"),
+    Column("as built", 33),
 )
 
 
@@ -46,15 +39,17 @@ def inspector_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     Fields: `built__{section from 1}__{opening from 1}__gap` and `__initials`,
     `built__{section}__height`.
     """
+    return closed_up(lambda row_height: _set(setout, leaf, row_height))
+
+
+def _set(setout: Setout, leaf: Leaf, row_height: float) -> Flow:
     flow = Flow(leaf, "inspector", "Inspector's sheet")
     flow.heading("Inspector's sheet: openings and heights", 5.5)
     _rules(flow, setout.job.openings, setout.job.shown)
-    for number, section in enumerate(setout.sections, start=1):
-        _section(flow, setout, number, section)
-    flow.keep(48.0)
-    flow.heading("Seen", follow=38.0)
-    sign_off(flow, "inspector", ("builder", "inspector"))
-    return flow.pages()
+    for number in range(1, len(setout.sections) + 1):
+        _section(flow, setout, number, row_height)
+    signed_under(flow, "Seen", "inspector", ("builder", "inspector"))
+    return flow
 
 
 def _rules(flow: Flow, rules: RuleSet, shown: Shown) -> None:
@@ -72,21 +67,18 @@ def _rules(flow: Flow, rules: RuleSet, shown: Shown) -> None:
     for name, limit in limits:
         words = f"a sphere of {shown.limit(limit.mm)} ({limit.section})" if limit else "not checked"
         flow.words(f"· {name}: {words}", indent=4.0)
-    flow.words(
+    equal = (
         "A gap exactly at its limit fails: a sphere of that size goes through."
         if rules.equal_fails
         else "A gap exactly at its limit passes: what is larger must not go through."
     )
+    flow.words(f"{equal} Gaps are level, between the narrowest parts of two neighbours.")
     for note in rules.notes:
         flow.words(note)
-    flow.words(
-        "Gaps are measured level, not along the rail, between the narrowest parts of two "
-        "neighbours."
-    )
 
 
-def _section(flow: Flow, setout: Setout, number: int, section: SectionSetout) -> None:
-    shown, rules = setout.job.shown, setout.job.openings
+def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None:
+    section, shown, rules = setout.sections[number - 1], setout.job.shown, setout.job.openings
     section_heading(flow, section.name, follow=46.0)
     flow.words(f"{sentence(kind_words(section))}, {len(section.marks)} balusters.")
     for end, newel in (("lower", section.lower_newel), ("upper", section.upper_newel)):
@@ -94,12 +86,19 @@ def _section(flow: Flow, setout: Setout, number: int, section: SectionSetout) ->
             flow.words(f"The {end} end is open: the opening there is not checked.", bold=True)
     flow.space(1.0)
     height = _height_row(section, rules, shown, f"built__{number}__height")
-    flow.table(spread(_HEIGHTS, flow.leaf.room), [height], row_height=FILLED_ROW)
-    flow.table(
-        spread(_OPENINGS, flow.leaf.room),
-        list(_rows(section, number, rules, shown)),
-        row_height=FILLED_ROW,
-        above=f"{section.name}, continued",
+    flow.table(spread(_HEIGHTS, flow.leaf.room), [height], row_height)
+    rows = list(_rows(section, number, rules, shown))
+    folded(flow, _openings(rules), rows, row_height, f"{section.name}, continued")
+
+
+def _openings(rules: RuleSet) -> tuple[Column, ...]:
+    """The columns of the openings; a limit's heading says whether a gap equal to it passes."""
+    return (
+        Column("opening between", 27),
+        Column("under" if rules.equal_fails else "at most", 22, "end"),
+        Column("as laid out", 22, "end"),
+        Column("as built", 20),
+        Column("initials", 17),
     )
 
 
@@ -145,5 +144,4 @@ def _limit(opening: Opening, rules: RuleSet, shown: Shown) -> str:
     limit = limit_of(rules, opening.rule)
     if limit is None:
         return "not checked"
-    words = "under" if rules.equal_fails else "at most"
-    return f"{words} {shown.limit(limit.mm)}"
+    return shown.limit(limit.mm)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stairjig.drawing import Text, moved
+from stairjig.drawing import moved
 from stairjig.job.model import TreadsSection
-from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
+from stairjig.pages.flow import Blank, Column, Flow, Leaf, paragraphs, spread
+from stairjig.pages.folded import FILLED_ROW
 from stairjig.pages.newel_sketch import WIDE, Measure, sketch
 from stairjig.pages.wording import (
-    FILLED_ROW,
     is_level,
     kind_words,
     near_limit,
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from stairjig.lengths import Shown
     from stairjig.setout.values import Opening, SectionSetout, SetNewel, Setout
 
+_GAP = 6.0
 _SET = (
     Column("as set", 40, bold=True),
     Column("face", 50),
@@ -45,11 +47,52 @@ def newel_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
         "change."
     )
     for number, section in enumerate(setout.sections, start=1):
-        section_heading(flow, section.name, follow=70.0)
+        section_heading(flow, section.name, follow=60.0)
         flow.words(_section_words(section, setout.job.shown))
-        for end in ("lower", "upper"):
-            _end(flow, setout, section, number, end)
+        ends = [_End.of(section, end, setout.job.shown) for end in ("lower", "upper")]
+        room = (flow.leaf.room - _GAP) / 2
+        if not section.treads and room >= WIDE:
+            _side_by_side(flow, ends, room)
+        else:
+            for end in ends:
+                _end(flow, section, number, end)
     return flow.pages()
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """An end of a section: its words, the first in bold, and its sketch with its height."""
+
+    newel: SetNewel | None
+    words: tuple[str, ...]
+    sketch: tuple[Item, ...] = ()
+    high: float = 0.0
+
+    @staticmethod
+    def of(section: SectionSetout, end: str, shown: Shown) -> _End:
+        """Put an end in words and draw it."""
+        newel = section.lower_newel if end == "lower" else section.upper_newel
+        if newel is None:
+            title = f"{end.capitalize()} end: open, no newel"
+            nothing = "Nothing is set here, and the opening at this end is not checked."
+            return _End(None, (title, nothing))
+        words = tuple(_newel_words(section, newel, shown))
+        return _End(newel, words, *sketch(section, newel, _measures(section, newel, shown)))
+
+
+def _side_by_side(flow: Flow, ends: Sequence[_End], room: float) -> None:
+    """Set both ends beside each other, their words over their sketches."""
+    columns = [paragraphs(end.words, room, bold_first=True) for end in ends]
+    deep = max(high for _, high in columns)
+    height = deep + 3.0 + max(end.high for end in ends)
+    flow.space(2.0)
+    items: list[Item] = []
+    for place, (end, (texts, _)) in enumerate(zip(ends, columns, strict=True)):
+        left = place * (room + _GAP)
+        items += [moved(text, (left, height)) for text in texts]
+        items += [moved(item, (left, height - deep - 3.0 - end.high)) for item in end.sketch]
+    flow.drawing(items, height)
+    flow.space(2.0)
 
 
 def _section_words(section: SectionSetout, shown: Shown) -> str:
@@ -62,7 +105,8 @@ def _section_words(section: SectionSetout, shown: Shown) -> str:
                 f"{shown.long(kind.length.mm)} face to face along the slope, "
                 f"{shown.long(section.line_length)} level"
             )
-        return f"{sentence(kind_words(section))}; measured {span}."
+        how = "The faces are those that were measured from: nothing is placed by risers here."
+        return f"{sentence(kind_words(section))}; measured {span}. {how}"
     origin = {"end": "the tread end", "string": "the string", "wall": "the wall"}[kind.line.origin]
     front, back = kind.line.front.mm, kind.line.back.mm
     inset = shown.text(front) if front == back else f"{shown.text(front)} to {shown.text(back)}"
@@ -70,20 +114,12 @@ def _section_words(section: SectionSetout, shown: Shown) -> str:
     return f"{sentence(kind_words(section))}; the line runs {inset} from {origin}, {side}."
 
 
-def _end(flow: Flow, setout: Setout, section: SectionSetout, number: int, end: str) -> None:
-    newel = section.lower_newel if end == "lower" else section.upper_newel
-    if newel is None:
-        flow.space(2.0)
-        flow.words(f"{end.capitalize()} end: open, no newel", bold=True)
-        flow.words("Nothing is set here, and the opening at this end is not checked.")
-        return
-    shown = setout.job.shown
-    words = list(_newel_words(section, newel, shown))
-    measures = _measures(section, newel, shown)
-    items, high = sketch(section, newel, measures)
-    to_set = newel.kind == "post" and isinstance(section.section, TreadsSection)
-    _beside(flow, words, items, high, 22.0 if to_set else 0.0)
-    if to_set:
+def _end(flow: Flow, section: SectionSetout, number: int, end: _End) -> None:
+    """Set an end with its sketch beside it, and what to write in where a newel is to be set."""
+    newel = end.newel
+    to_set = newel is not None and newel.kind == "post" and section.treads
+    _beside(flow, end.words, end.sketch, end.high, 22.0 if to_set else 0.0)
+    if newel and to_set:
         _as_set(flow, section, newel, number)
 
 
@@ -116,7 +152,6 @@ def _newel_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Itera
 def _place_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterator[str]:
     kind = section.section
     if not isinstance(kind, TreadsSection):
-        yield "The section was measured from its face: nothing is placed by the risers here."
         return
     asked = kind.lower_newel if newel.end == "lower" else kind.upper_newel
     if asked.replaces:
@@ -200,7 +235,7 @@ def _beside(
     """
     room = flow.leaf.room - WIDE - 6.0
     stacked = room < 70.0
-    texts, deep = _column(words, flow.leaf.room if stacked else room)
+    texts, deep = paragraphs(words, flow.leaf.room if stacked else room, bold_first=True)
     height = deep + high + 4.0 if stacked else max(deep, high)
     flow.space(3.0)
     flow.keep(height + below)
@@ -209,15 +244,3 @@ def _beside(
     foot = (left, top - height) if stacked else (left + room + 6.0, top - high)
     flow.items += [moved(item, foot) for item in items]
     flow.space(height + 2.0)
-
-
-def _column(words: Sequence[str], room: float) -> tuple[list[Text], float]:
-    """Set paragraphs down from 0, and give how deep they go."""
-    texts, y = [], 0.0
-    for number, paragraph in enumerate(words):
-        bold = number == 0
-        for line in lines_in(paragraph, BODY, room, bold):
-            y -= BODY * LEADING
-            texts.append(Text(line, (0.0, y), BODY, bold))
-        y -= BODY * 0.5
-    return texts, -y

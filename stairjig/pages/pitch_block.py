@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 TAB = 18.0
 """Height of the strip under the bevel that carries the words, mm."""
 LEAST_TAB = 90.0
+LEAST_LONG = 100.0
+"""Raking edge of a block that is made smaller to stand on a page with other things, mm."""
 LONGEST = 190.0
 """Level edge, mm at the most."""
 HIGHEST = 150.0
@@ -43,6 +45,11 @@ class Block:
         return self.level * tan(self.pitch)
 
     @property
+    def raking(self) -> float:
+        """The raking edge."""
+        return self.level / cos(self.pitch)
+
+    @property
     def left(self) -> float:
         """How far the tab reaches beyond the bevel's foot, negative."""
         return min(0.0, self.level - self.tab)
@@ -53,10 +60,13 @@ class Block:
         return self.level - self.left + 7.0, self.plumb + TAB + 7.0
 
 
-def block_for(pitch: float, room: float, units: Units) -> Block:
-    """Make the largest block of whole inches or centimetres on its level side that fits."""
+def block_for(pitch: float, room: float, units: Units, high: float = HIGHEST) -> Block:
+    """Make the largest block of whole inches or centimetres on its level side that fits.
+
+    `high`: its plumb side at the most, mm.
+    """
     step = 25.4 if units == "inch" else 10.0
-    most = min(LONGEST, room - 8.0, HIGHEST / tan(pitch))
+    most = min(LONGEST, room - 8.0, min(high, HIGHEST) / tan(pitch))
     return Block(pitch, max(1, floor(most / step)) * step, min(LEAST_TAB, room - 8.0))
 
 

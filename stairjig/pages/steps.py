@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stairjig.drawing import Fill, Text, moved
+from stairjig.drawing import Ellipse, Field, Fill, Stroke, Text, moved
 from stairjig.pages.cautions import cautions
-from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
+from stairjig.pages.flow import BODY, HEAD, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
 from stairjig.pages.step_drawings import HIGH, WIDE
 from stairjig.pages.steps_rail import SIGN
 from stairjig.pages.steps_values import Step
 from stairjig.pages.steps_words import have_at_hand, steps_of
-from stairjig.pages.wording import angle, is_level, sign_off
+from stairjig.pages.wording import SIGNED_ROW, angle, is_level, sign_off
 from stairjig.type import width
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from stairjig.drawing import Item, Page
     from stairjig.setout.values import SectionSetout, Setout
 
@@ -22,16 +24,11 @@ _NUMBER = 15.0
 _BESIDE = 7.0
 _TITLE = 3.8
 _STOP = 3.0
-_AFTER = 4.0
+_AFTER = 2.5
 _NARROW = 140.0
-_LINES_TO_SIGN = 60.0
-SIGNED = (
-    "every mark pricked and named",
-    "newels marked, rail still up",
-    "marks proved by tape",
-    "boring may begin (carpenter)",
-)
-"""What is signed for before anything is bored."""
+SIGNED = ("every mark pricked and named", "newels marked, rail still up", "marks proved by tape")
+"""What the helper signs for; the carpenter's word for boring stands on the check page."""
+_LINES_TO_SIGN = HEAD + SIGNED_ROW * len(SIGNED) + 2.0
 
 
 def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
@@ -65,12 +62,12 @@ def _call(flow: Flow) -> None:
 
 
 _FIGURES = (
-    Column("section", 44, bold=True),
-    Column("pitch", 20, "end"),
-    Column("first mark", 26, "end", bold=True),
+    Column("section", 42, bold=True),
+    Column("pitch", 18, "end"),
+    Column("first mark", 25, "end", bold=True),
     Column("last mark", 24, "end", bold=True),
-    Column("between, on the rail", 38, "end"),
-    Column("rail, face to face", 40, "end"),
+    Column("between, on the rail", 45, "end"),
+    Column("rail, face to face", 38, "end"),
 )
 
 
@@ -112,10 +109,26 @@ def step_block(
     """
     picture = step.drawing if beside else ()
     words, long = _words(number, step, room - (WIDE + _BESIDE if picture else 0.0))
-    high = max(long, HIGH + 1.0) if picture else long
+    high = max(long, HIGH + 1.0 - lowest(picture)) if picture else long
     items: list[Item] = [moved(item, (0.0, high)) for item in words]
     items += [moved(item, (room - WIDE, high - HIGH)) for item in picture]
     return tuple(items), high
+
+
+def lowest(items: Sequence[Item]) -> float:
+    """How far up the foot of a drawing is, mm."""
+    return min(_foot(item) for item in items)
+
+
+def _foot(item: Item) -> float:
+    match item:
+        case Stroke() | Fill():
+            return min(v for _, v in item.points)
+        case Ellipse():
+            return item.centre[1] - item.half_height
+        case Text() | Field():
+            return item.at[1] - 0.8
+    raise AssertionError(item)
 
 
 def _words(number: int, step: Step, room: float) -> tuple[list[Item], float]:

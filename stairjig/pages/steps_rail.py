@@ -158,20 +158,20 @@ def _newels(setout: Setout) -> Step:
         (one, newel) for one in setout.sections for newel in one.newels if newel.kind == "post"
     ]
     if posts:
-        title = "Mark the newels before the rail comes down"
+        title = "Mark the newels, the rail still up"
         what = "Mark where each newel stands, as the newel sheet has it, and on the rail where its"
         stop = "A newel that stands already is not where the newel sheet has it."
     else:
         title, what = (
-            "Mark the rail's ends before it comes down",
+            "Mark the rail's ends while it is up",
             "Mark on the rail where the wall's",
         )
         stop = "The rail does not reach, or the wall is not where the newel sheet has it."
     return Step(
         title,
         (
-            f"{what} face meets it. Zero is the first mark. Once the rail is down, neither can be "
-            "proved against the other.",
+            f"{what} face meets it. Zero is the first mark. Once the rail is down, neither proves "
+            "the other.",
         ),
         newel_lines(setout),
         stop,
@@ -199,20 +199,20 @@ def newel_lines(setout: Setout) -> tuple[str, ...]:
 
 def _newel_line(section: SectionSetout, newel: SetNewel, setout: Setout) -> str:
     shown, words = setout.job.shown, newel_name(newel)
-    if newel.kind == "post":
+    placed = newel.kind == "post" and bool(section.treads)
+    if placed:
         words = f"{words}: centre {_centre_words(section, newel, shown)}"
     at = section.rail.lower if newel.end == "lower" else section.rail.upper
     if at is None:
         return words
     side = "before" if at < 0 else "past"
-    join = "; face" if newel.kind == "post" else ": face"
+    join = "; face" if placed else ": face"
     return f"{words}{join} {shown.text(abs(at))} {side} zero on the rail"
 
 
 def _centre_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> str:
     place = taped(section, newel.centre)
-    if place is None:
-        return f"{shown.text(newel.width / 2)} behind its face"
+    assert place is not None
     if place.flush:
         return f"flush with the face of riser {place.riser}"
     off = shown.text(max(place.off, -place.off))
@@ -244,11 +244,11 @@ def _sign() -> Step:
     return Step(
         SIGN,
         (
-            "You sign for the marks. The carpenter in charge looks at the check page and signs for "
-            "the boring.",
+            "You sign here for the marks; the carpenter in charge signs for the boring on the "
+            "check page.",
         ),
         (),
-        "There are not both signatures: bore nothing.",
+        "The check page is not signed by both: bore nothing.",
         (),
     )
 

@@ -20,9 +20,7 @@ if TYPE_CHECKING:
     from stairjig.lengths import Real
     from stairjig.setout.values import SectionSetout, SetNewel
 
-FILLED_ROW = 9.0
-"""Height of a row that is written in by hand, mm."""
-SIGNED_ROW = 10.0
+SIGNED_ROW = 9.0
 """Height of a row that is signed, mm."""
 _LEVEL = 1e-6
 
@@ -91,21 +89,19 @@ def kind_words(section: SectionSetout) -> str:
     return "level"
 
 
-def bow_words(section: SectionSetout, units: Units) -> tuple[str, ...]:
+def bow_words(section: SectionSetout, units: Units) -> str:
     """Say what a bow of this rail does to its marks, and the bow beyond which to prop again."""
     if is_level(section):
-        return ("Bow: this rail is level, so a sag or a crown moves no mark along it.",)
+        return "Bow: this rail is level, so a sag or a crown moves no mark along it."
     sample = float(INCH / 8) if units == "inch" else 3.0
     effect, limit = bow_effect(section, sample), bow_limit(section.rail.pitch)
     small = fine(units)
     return (
-        f"Bow: lay a straightedge or pull a string along the underside. Where it shows "
-        f"{small.text(sample)} in the middle, a mark plumbed up there lands "
-        f"{small.text(effect.plumbed)} from where it belongs: downhill on a rail that sags, uphill "
-        f"on one that crowns. A mark off the strip, which lies along the wood, moves "
-        f"{tiny(effect.strip, units)}.",
-        f"Prop again before marking if the gap in the middle is more than "
-        f"{at_most(limit or 0.0, units)}.",
+        f"Bow: where a string along the underside shows {small.text(sample)} in the middle, a mark "
+        f"plumbed up there lands {small.text(effect.plumbed)} from where it belongs: downhill on a "
+        "rail that sags, uphill on one that crowns. A mark off the strip, which lies along the "
+        f"wood, moves {tiny(effect.strip, units)}. Prop again before marking if the gap in the "
+        f"middle is more than {at_most(limit or 0.0, units)}."
     )
 
 
