@@ -321,7 +321,7 @@ def test_a_rail_end_is_the_likely_cause_where_the_marks_between_are_proved():
 
 def test_a_length_no_run_could_be_wrong_by_is_the_readings_own():
     """A whole spacing too much, 4 1/4: no carpenter is an inch off on every one of six runs."""
-    (text,) = disagreement(rail_taped="{from: 1-1, to: 6-3, length: 76 3/16}")
+    (text,) = disagreement(rail_taped="{from: 1-1, to: 6-3, length: 76 1/4}")
     assert likely(text).startswith("the reading of rail_taped or a mark plumbed to it: 4 1/4″ less")
 
 
