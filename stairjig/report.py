@@ -16,6 +16,7 @@ from stairjig.setout.names import newel_name
 from stairjig.setout.values import (
     Mark,
     Opening,
+    RailSetout,
     SectionSetout,
     SetNewel,
     Setout,
@@ -167,9 +168,21 @@ def _section_lines(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable
         yield f"  {_newel_line(setout, section, newel)}"
     if rail.length is not None:
         yield f"  rail, face to face along the underside: {shown.long(rail.length)}"
+    if section.newels:
+        yield f"  rail ends from mark {section.marks[0].name}: {_ends(rail, shown)}"
+    if any(shown.rounded(nosing.under) for nosing in section.nosings):
+        under = ", ".join(shown.text(nosing.under) for nosing in section.nosings)
+        yield f"  nosings under the pitch line, going up: {under}"
     yield from _gaps(setout, section, ink)
     yield ""
     yield from _table(setout, section, ink)
+
+
+def _ends(rail: RailSetout, shown: Shown) -> str:
+    ends = (("lower", rail.lower), ("upper", rail.upper))
+    return ", ".join(
+        f"{end} open" if at is None else f"{end} {shown.text(abs(at))}" for end, at in ends
+    )
 
 
 def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:

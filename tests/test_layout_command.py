@@ -321,3 +321,17 @@ def test_gaps_side_by_side_that_fail_alike_are_told_at_once_and_each_in_the_json
         "the gap from 3-1 to 3-2",
         "the gap from 3-2 to upper newel",
     ]
+
+
+def test_the_list_has_the_rails_ends_and_the_nosings_that_lie_low(lay):
+    """Section 14's uneven flight, to the sixteenth: 0.24291, 0.08755, 0, 0.15182, 0.03036, 0."""
+    rises = "[7 1/2, 7 5/8, 7 3/8, 7 1/2, 7 1/2, 7 1/2]"
+    runs = "[10 1/4, 10, 10 1/2, 10 1/8, 10 1/4]"
+    _, out, _ = lay(treads_file(treads=runs, rise=None, rises=rises))
+    low = "nosings under the pitch line, going up: 1/4″, 1/16″, 0″, 1/8″, 0″, 0″"
+    assert f"  {low}\n" in out
+    _, out, _ = lay(treads_file(upper_newel="none"))
+    assert "  rail ends from mark 1-1: lower 3 7/8″, upper open\n" in out
+    assert "nosings under" not in out
+    _, out, _ = lay(treads_file())
+    assert "  rail ends from mark 1-1: lower 3 7/8″, upper 75 13/16″\n" in out
