@@ -606,8 +606,10 @@ def lengths_of(path):
         at += len(line)
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-def test_any_measure_off_by_a_sixteenth_makes_another_pack(path):
+@pytest.mark.parametrize("stem", ["skewed-porch", "harbour-a4"])
+def test_any_measure_off_by_a_sixteenth_makes_another_pack(stem):
+    """Of two samples; a job with every key that takes a length is walked elsewhere."""
+    (path,) = (path for path in SAMPLES if path.stem == stem)
     text = path.read_text(encoding="utf-8")
     units = "mm" if "units: mm" in text else "inch"
     ids, tried = {pack_id(read_job(text.encode(), path.name))}, 0
