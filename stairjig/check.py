@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from stairjig.errors import BadInput, Place, Problem
-from stairjig.lengths import Shown
 from stairjig.readings.diagnose import diagnose
 from stairjig.readings.filled import has_check_page, is_filled, read_fields
 from stairjig.readings.match import match
@@ -100,7 +99,7 @@ def _checked(
 
 def bow_lines(section: SectionSetout, rail: RailMarks) -> tuple[str, ...]:
     """What a gap under a straightedge means for marks plumbed to this rail."""
-    shown = Shown(rail.shown.units, rail.shown.step / 4)
+    shown = rail.shown.finer(4)
     gap = bow_limit(section.rail.pitch)
     if gap is None:
         return ()

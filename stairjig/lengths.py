@@ -235,12 +235,16 @@ class Shown:
         """The rounded length with its unit, as a tape reads: `10 13/16″` or `88 mm`."""
         return self.plain(mm) + ("″" if self.units == "inch" else " mm")
 
+    def finer(self, parts: int) -> Shown:
+        """The same to a part of the step, for what a whole step says too little of."""
+        return Shown(self.units, self.step / parts)
+
     def limit(self, mm: Real) -> str:
         """A length that something is held to, whole where an eighth of the step can say it."""
         steps = Fraction(mm).limit_denominator(1000) / self.step
         for part in (1, 2, 4, 8):
             if (steps * part).denominator == 1:
-                return Shown(self.units, self.step / part).text(mm)
+                return self.finer(part).text(mm)
         return self.text(mm)
 
     @property

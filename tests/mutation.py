@@ -35,6 +35,7 @@ from cosmic_ray.plugins import get_operator, operator_names
 ROOT = Path(__file__).resolve().parent.parent
 TESTS = {
     "plan": ("plan_winders", "worked_examples", "openings"),
+    "winder": ("plan_winders", "worked_examples", "openings"),
     "spacing": ("worked_examples", "openings", "setout_laws"),
     "openings": ("worked_examples", "openings"),
     "pitch": ("worked_examples", "setout_laws"),

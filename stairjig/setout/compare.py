@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from stairjig.errors import BadInput, Finding
 from stairjig.job.model import Job, TreadsSection
-from stairjig.lengths import Shown
 from stairjig.setout.opening_checks import gap_range
 from stairjig.setout.rows import hit_words, spaced_by_tread, spaced_evenly
 from stairjig.setout.values import SectionSetout
@@ -21,7 +20,7 @@ def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tupl
     Nothing where all treads have the same gap.
     """
     plan = [tread.plan for tread in done.treads]
-    fine = Shown(job.units, job.show.mm / 2)
+    fine = job.shown.finer(2)
     try:
         by_tread = spaced_by_tread(job, section, plan)
     except BadInput:
@@ -55,7 +54,7 @@ def even_counts(section: TreadsSection, done: SectionSetout) -> tuple[Finding, .
 
 def _even(job: Job, section: TreadsSection, done: SectionSetout) -> str:
     plan = [tread.plan for tread in done.treads]
-    fine = Shown(job.units, job.show.mm / 2)
+    fine = job.shown.finer(2)
     if section.spacing == "tread" and section.set_back and section.set_back.mm == 0:
         section = replace(section, set_back=None)
     try:

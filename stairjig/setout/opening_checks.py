@@ -91,7 +91,7 @@ def opening_failures(
     section: str, openings: Sequence[Opening], rules: RuleSet, shown: Shown
 ) -> tuple[Finding, ...]:
     """The openings that fail, with marks, gap and limit."""
-    fine = Shown(shown.units, shown.step / 4)
+    fine = shown.finer(4)
     found = []
     for o in openings:
         limit = limit_of(rules, o.rule)

@@ -3,37 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from math import atan2, cos, degrees, hypot, radians, sqrt, tan
+from math import cos, radians, tan
 from typing import TYPE_CHECKING
 
-from stairjig.errors import BadInput, Finding, Place, Problem
-from stairjig.lengths import INCH, Length, Real, Shown
+from stairjig.errors import BadInput, Finding, Problem
+from stairjig.lengths import Real, Shown
 from stairjig.setout.values import PlanTread, Riser
+from stairjig.setout.winder import Stretch, winder
 
 if TYPE_CHECKING:
-    from stairjig.job.model import Sides, Tread, TreadsSection
+    from stairjig.job.model import Tread, TreadsSection
 
 SAME_RISER = 1.0
 """Degrees within which two skews taped for one riser are taken as one and averaged."""
-SAME_DIAGONAL = INCH / 8
-"""mm within which a winder's second diagonal must agree."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """A tread's piece of the line and the skews of its two risers, degrees."""
-
-    line_run: Real
-    front_skew: float
-    back_skew: float
-
-    @property
-    def skew(self) -> float | None:
-        """The skew of both risers; None on a tapered tread."""
-        return self.front_skew if self.front_skew == self.back_skew else None
 
 
 def over_cos(length: Real, skew: float) -> Real:
@@ -98,75 +82,6 @@ def _stretch(tread: Tread, section: TreadsSection, shown: Shown) -> Stretch:
     return Stretch(over_cos(run, front), front, back)
 
 
-def winder(
-    sides: Sides, line: Length, number: int, shown: Shown, where: Place | None = None
-) -> Stretch:
-    """A tapered tread from its four sides and a diagonal: its line run and its two skews.
-
-    A and B are the front and the back at the tread end, C and D the back and the front at the
-    wall; AB lies along the line, C closes the triangle on the diagonal AC, D stands on the far
-    side of AC from B. Raises `BadInput` where that can't close, where the second diagonal
-    disagrees by more than 1/8 in, or where the line misses the tread.
-    """
-    place = f"tread {number}"
-    end, back = float(sides.end.mm), float(sides.back.mm)
-    wall, front = float(sides.wall.mm), float(sides.front.mm)
-    diagonal = float(sides.diagonal.mm)
-    try:
-        c = _apex((0.0, 0.0), (end, 0.0), diagonal, back)
-        d = _apex((0.0, 0.0), c, front, wall)
-    except ValueError:
-        raise BadInput(
-            Problem(f"{place}: these sides and this diagonal can't close", "tape it again", where)
-        ) from None
-    _check_other_diagonal(sides, hypot(d[0] - end, d[1]), number, shown, where)
-    y = -float(line.mm)
-    if not max(c[1], d[1]) < y:
-        raise BadInput(Problem(f"{place}: the line lies beyond its wall side", "check line", where))
-    front_at = d[0] * y / d[1]
-    back_at = end + (c[0] - end) * y / c[1]
-    if back_at <= front_at:
-        raise BadInput(Problem(f"{place}: it has no width on the line", "check its sides", where))
-    return Stretch(
-        back_at - front_at, degrees(atan2(-d[0], -d[1])), degrees(atan2(end - c[0], -c[1]))
-    )
-
-
-def _apex(
-    start: tuple[float, float], end: tuple[float, float], from_start: float, from_end: float
-) -> tuple[float, float]:
-    """The point so far from each of two, right of the way from `start` to `end`."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    base = hypot(dx, dy)
-    along = (from_start**2 - from_end**2 + base**2) / (2 * base)
-    square = from_start**2 - along**2
-    if square <= 0:
-        raise ValueError
-    off = sqrt(square)
-    return (
-        start[0] + (along * dx + off * dy) / base,
-        start[1] + (along * dy - off * dx) / base,
-    )
-
-
-def _check_other_diagonal(
-    sides: Sides, other: float, number: int, shown: Shown, where: Place | None
-) -> None:
-    if sides.check_diagonal is None:
-        return
-    off = float(sides.check_diagonal.mm) - other
-    if abs(off) > float(SAME_DIAGONAL):
-        raise BadInput(
-            Problem(
-                f"tread {number}: check_diagonal {sides.check_diagonal} is "
-                f"{_fine(shown).text(abs(off))} {'longer' if off > 0 else 'shorter'} than the "
-                "sides and the first diagonal make it",
-                "one of the six is wrong: tape this tread again",
-                sides.check_diagonal.where or where,
-            )
-        )
-
-
 def _riser_skews(
     section: TreadsSection, stretches: list[Stretch], shown: Shown
 ) -> tuple[list[float], tuple[Finding, ...]]:
@@ -200,14 +115,10 @@ def _apart_at_end(section: TreadsSection, low: float, high: float, shown: Shown)
     """How far apart two skews of a riser put it, furthest from the line."""
     line = section.line
     out = float(max(line.front.mm, line.back.mm))
-    fine, apart = _fine(shown), out * abs(tan(radians(high)) - tan(radians(low)))
+    fine, apart = shown.finer(4), out * abs(tan(radians(high)) - tan(radians(low)))
     told = fine.text(apart) if fine.rounded(apart) else f"less than {fine.text(fine.step)}"
     place = "the tread end" if line.origin == "end" else f"{shown.text(out)} from the line"
     return f"{told} at {place}"
-
-
-def _fine(shown: Shown) -> Shown:
-    return Shown(shown.units, shown.step / 4)
 
 
 def _in_line(

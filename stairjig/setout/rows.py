@@ -127,7 +127,7 @@ def tread_counts(job: Job, section: TreadsSection, plan: Sequence[PlanTread]) ->
 
 def hit_words(plan: Sequence[PlanTread], row: Spaced, shown: Shown) -> str:
     """Why even spacing can't be done: the count that comes nearest, its marks and by how much."""
-    fine = Shown(shown.units, shown.step / 2)
+    fine = shown.finer(2)
     named = names_on(plan, row.row)
     told = [f"{named[hit.index].name} by {up(hit.short, fine)}" for hit in row.hits[:_NAMED_HITS]]
     more = len(row.hits) - len(told)
