@@ -63,7 +63,7 @@ sections:
      bottom_rail: {lift: @1@, rise: @7 1/2@, run: @10@, nosing: @7/8@}}
 """
 NO_LENGTH = {
-    "title", "units", "openings", "balusters", "rail", "sections", "paper", "pattern", "show",
+    "title", "units", "openings", "balusters", "rail", "sections", "pattern", "show",
     "copies", "equal", "shoe", "shape", "top", "tread_hole", "rail_hole", "plow", "name", "kind",
     "lower_newel", "upper_newel", "side", "line_from", "treads", "spacing", "per_tread",
     "first_tread", "rail_taped", "count", "pitch", "bottom_rail", "sides", "skew", "front_skew",
