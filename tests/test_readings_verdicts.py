@@ -191,7 +191,7 @@ def test_one_reading_too_few_names_the_missing_mark(way: Way) -> None:
     assert found.redo
     assert found.verdict.marks == ("4-2",)
     assert "from 4-1 to 4-3 is one spacing of 8 13/16″" in found.verdict.says
-    assert found.verdict.do.startswith("mark 4-2 4 3/8″ above 4-1")
+    assert found.verdict.do.startswith("mark it 4 3/8″ above 4-1")
 
 
 def test_on_even_spacings_a_mark_missing_at_one_end_may_be_at_the_other() -> None:
@@ -394,6 +394,19 @@ def test_what_is_said_names_the_section_the_result_and_the_further_reading() -> 
     assert lines[2].startswith("or: ")
     assert lines[3].startswith("to tell: tape the total")
     assert lines[4].startswith("out of tolerance: ")
+
+
+def test_on_a_level_rail_nothing_is_above_or_below() -> None:
+    level = replace(EVEN, bow_shift_per_bow=0.0)
+    for places in ([*level.positions[:4], *level.positions[5:]], level.positions[1:],
+                   moved(level, level.names[-1], by=3 / 8),
+                   [*level.positions[:4], level.positions[4] - 50, *level.positions[4:]],
+                   [at + (10 if index > 5 else 0) for index, at in enumerate(level.positions)],
+                   [level.positions[0] - 50, *level.positions]):  # fmt: skip
+        for way in ("running", "spacing"):
+            lines = say(diagnose(read([*places], cast(Way, way)), level), level)
+            told = " ".join(lines)
+            assert not {"above", "below", "up", "down"} & {*told.split()}, told
 
 
 def test_marks_that_pass_stay_whatever_they_may_hide() -> None:

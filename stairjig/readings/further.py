@@ -94,4 +94,5 @@ def _which_end(causes: Sequence[Cause], rail: RailMarks) -> str:
         return _newel(rail)
     low = min(cause.index for cause in causes)
     below = rail.names[max(low - 1, 0)]
-    return f"look at the marks above {below}: tape each from it and compare with the drawing"
+    past = "past" if rail.level else "above"
+    return f"look at the marks {past} {below}: tape each from it and compare with the drawing"

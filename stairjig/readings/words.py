@@ -134,12 +134,20 @@ def _off(amount: float, rail: RailMarks) -> str:
     return f"{off or rail.shown.text(abs(amount))} too far {up if amount > 0 else down}"
 
 
+def _over(rail: RailMarks) -> str:
+    return "past" if rail.level else "above"
+
+
+def _under(rail: RailMarks) -> str:
+    return "before" if rail.level else "below"
+
+
 def _misplaced(cause: Cause, rail: RailMarks) -> Said:
     name, off = rail.names[cause.index], _off(cause.amount, rail)
     if len(rail) == 2:
         return _first_or_rest(cause, rail)
     if cause.index == len(rail) - 1:
-        return f"mark {name}, the last, is {off}; the marks below it are right", "redo this one"
+        return f"mark {name}, the last, is {off}; those {_under(rail)} it are right", "redo this one"
     return f"mark {name} is {off}; the marks on both sides are right", "redo this one"
 
 
@@ -148,7 +156,8 @@ def _shifted(cause: Cause, rail: RailMarks) -> Said:
         return _first_or_rest(cause, rail)
     name, below = rail.names[cause.index], rail.names[cause.index - 1]
     says = (
-        f"everything from mark {name} on is {_off(cause.amount, rail)}; {below} and below are right"
+        f"everything from mark {name} on is {_off(cause.amount, rail)}; {below} and "
+        f"{_under(rail)} are right"
     )
     do = (
         f"the strip or the tape slipped between {below} and {name}: tape that spacing again; "
@@ -180,7 +189,7 @@ def _missing(cause: Cause, rail: RailMarks) -> Said:
     if at == 0:
         says = f"mark {name}, the first, is missing: the readings fit from {rail.names[1]} on"
         gap = rail.positions[1] - rail.positions[0]
-        return says, f"mark {name} {shown.text(gap)} below {rail.names[1]}, then tape again"
+        return says, f"mark it {shown.text(gap)} {_under(rail)} {rail.names[1]}, then tape again"
     below = rail.names[at - 1]
     gap = rail.positions[at] - rail.positions[at - 1]
     says = f"mark {name} is missing; the others are right"
@@ -189,7 +198,8 @@ def _missing(cause: Cause, rail: RailMarks) -> Said:
         ends = f"from {below} to {rail.names[at + 1]}"
         says = f"mark {name} is missing: {ends} is one spacing of {shown.text(double)}"
     reading = shown.text(rail.positions[at] - rail.positions[0])
-    return says, f"mark {name} {shown.text(gap)} above {below} (reading {reading}), then tape again"
+    place = f"{shown.text(gap)} {_over(rail)} {below} (reading {reading})"
+    return says, f"mark it {place}, then tape again"
 
 
 def _unread(cause: Cause, rail: RailMarks) -> Said:
@@ -201,10 +211,11 @@ def _unread(cause: Cause, rail: RailMarks) -> Said:
 def _extra(cause: Cause, rail: RailMarks) -> Said:
     at, shown, do = cause.index, rail.shown, "cross it out, so that nobody bores it"
     if at == 0:
-        says = f"there is one mark too many, {shown.text(-cause.amount)} below {rail.names[0]}"
+        says = f"there is one mark too many, {shown.text(-cause.amount)} {_under(rail)} {rail.names[0]}"
         return f"{says}, the first", do + _from_newel(cause, rail)
     above = cause.amount - rail.positions[at - 1]
-    says = f"there is one mark too many, {shown.text(above)} above {rail.names[at - 1]}"
+    place = f"{shown.text(above)} {_over(rail)} {rail.names[at - 1]}"
+    says = f"there is one mark too many, {place}"
     if at == len(rail):
         return f"{says}, the last", do
     return f"{says} and before {rail.names[at]}", do
