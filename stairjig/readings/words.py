@@ -147,7 +147,8 @@ def _misplaced(cause: Cause, rail: RailMarks) -> Said:
     if len(rail) == 2:
         return _first_or_rest(cause, rail)
     if cause.index == len(rail) - 1:
-        return f"mark {name}, the last, is {off}; those {_under(rail)} it are right", "redo this one"
+        says = f"mark {name}, the last, is {off}; those {_under(rail)} it are right"
+        return says, "redo this one"
     return f"mark {name} is {off}; the marks on both sides are right", "redo this one"
 
 
@@ -211,8 +212,8 @@ def _unread(cause: Cause, rail: RailMarks) -> Said:
 def _extra(cause: Cause, rail: RailMarks) -> Said:
     at, shown, do = cause.index, rail.shown, "cross it out, so that nobody bores it"
     if at == 0:
-        says = f"there is one mark too many, {shown.text(-cause.amount)} {_under(rail)} {rail.names[0]}"
-        return f"{says}, the first", do + _from_newel(cause, rail)
+        place = f"{shown.text(-cause.amount)} {_under(rail)} {rail.names[0]}"
+        return f"there is one mark too many, {place}, the first", do + _from_newel(cause, rail)
     above = cause.amount - rail.positions[at - 1]
     place = f"{shown.text(above)} {_over(rail)} {rail.names[at - 1]}"
     says = f"there is one mark too many, {place}"
