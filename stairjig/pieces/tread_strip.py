@@ -32,7 +32,7 @@ SHORT_FRONT = 3.0
 PAST_NOSING = 8.0
 """What it has in front of the nosing's edge where there is room, mm."""
 NICK = (6.0, 4.0)
-"""Half width and depth of the nick in the back edge, for cove or glue, mm."""
+"""Half width and least depth of the nick in the back edge, for cove or glue, mm."""
 EDGE_LANE = (1.3, 5.4)
 """The tread end's lane, from its edge, mm."""
 LEAST_END = 10.0
@@ -59,6 +59,11 @@ class _Frame:
     @property
     def back_slope(self) -> float:
         return -tan(radians(self.plan.back.skew))
+
+    @property
+    def nick_depth(self) -> float:
+        """How deep the nick is cut, along the line."""
+        return NICK[1] * max(1.0, abs(self.back_slope))
 
     @property
     def run(self) -> float:
@@ -116,7 +121,7 @@ def _strip(
     drawn = drawn_newels(section, tread, frame.outline(front))
     newels = tuple(shape for _, shape in drawn)
     nick = _nick(frame, newels, max(spot.across for spot in spots))
-    outline = _nicked(frame.outline(front), nick)
+    outline = _nicked(frame.outline(front), nick, frame.nick_depth)
     risers = _risers(frame, nosing if ahead is None else None)
     words = tread_words(section, treads, shown, pack_id, bool(drawn), bool(nick))
     piece = Piece(
@@ -187,15 +192,16 @@ def _risers(frame: _Frame, nosing: float | None) -> tuple[Stroke, ...]:
 
 def _nick(frame: _Frame, newels: Sequence[Stroke], widest: float) -> float | None:
     """Where the nick's middle stands, u, clear of the line, the bases and the newels."""
-    half, depth = NICK
+    half, depth = NICK[0], frame.nick_depth
     low, high = half + 4.0 - frame.outer_back, frame.wall - half - 4.0
     middle = (frame.wall - frame.outer_back) / 2
     places = sorted((low + n for n in range(int(high - low) + 1)), key=lambda u: abs(u - middle))
 
     def clear(u: float) -> bool:
-        v, room = frame.back(u)[1], half + 3.0
-        box = ((u - room, v - depth - room), (u + room, v + room))
-        return v - frame.front(u)[1] > 4 * depth and not any(
+        room = half + 3.0
+        low, high = sorted(frame.back(at)[1] for at in (u - room, u + room))
+        box = ((u - room, low - depth - 3.0), (u + room, high + 3.0))
+        return frame.back(u)[1] - frame.front(u)[1] > 4 * depth and not any(
             meets((*newel.points, newel.points[0]), *box) for newel in newels
         )
 
@@ -206,11 +212,11 @@ def _nick(frame: _Frame, newels: Sequence[Stroke], widest: float) -> float | Non
     return None
 
 
-def _nicked(outline: tuple[Point, ...], nick: float | None) -> tuple[Point, ...]:
+def _nicked(outline: tuple[Point, ...], nick: float | None, depth: float) -> tuple[Point, ...]:
     """The outline with a nick in its back edge."""
     if nick is None:
         return outline
-    half, depth = NICK
+    half = NICK[0]
     wall, outer = outline[2:]
     right, left = (crossing(wall, outer, (u, 0.0), (u, 1.0)) for u in (nick + half, nick - half))
     cut = (right, (right[0], right[1] - depth), (left[0], left[1] - depth), left)
@@ -250,7 +256,7 @@ def _lane(frame: _Frame, left: float, right: float, out: int) -> Lane:
     """A lane from the riser's line to the nick in the back edge; `out`: away from the line."""
     inner = left if out > 0 else right
     low = frame.front(inner)[1] + 1.5
-    high = frame.back(inner)[1] - NICK[1] - 1.5
+    high = frame.back(inner)[1] - frame.nick_depth - 1.5
     return Lane(left, right, low, high, frame.front_slope * out, frame.back_slope * out)
 
 

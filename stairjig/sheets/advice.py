@@ -7,13 +7,11 @@ from dataclasses import dataclass
 
 from stairjig.errors import Finding, Refusal
 from stairjig.job.model import Paper
-from stairjig.job.papers import SHEETS
-from stairjig.lengths import INCH, Length
+from stairjig.job.papers import ROLL_MARGIN, SHEET_MARGIN, SHEETS
+from stairjig.lengths import INCH
 from stairjig.pieces.values import Piece
 from stairjig.sheets.frame import Frame
 from stairjig.sheets.plan import SheetPlan, cut_for, plan_sheets, smallest_without_joints, wide
-
-_MARGIN = Length(INCH * 5 / 16, "5/16 in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,15 +28,17 @@ def count(plan: SheetPlan) -> PaperCount:
     return PaperCount(plan.paper.name, len(plan.sheets), plan.joints)
 
 
-def common_papers() -> tuple[Paper, ...]:
-    """The sheets that offices keep, with the usual margin."""
-    return tuple(Paper(name, *size, _MARGIN) for name, size in SHEETS.items())
+def common_papers(beside: Paper) -> tuple[Paper, ...]:
+    """The sheets that offices keep, with the margin of a job's paper, or what is usual on them."""
+    usual = beside.roll and beside.margin == ROLL_MARGIN
+    margin = SHEET_MARGIN if usual else beside.margin
+    return tuple(Paper(name, *size, margin) for name, size in SHEETS.items())
 
 
 def advice(pieces: Sequence[Piece], chosen: SheetPlan) -> tuple[PaperCount, ...]:
     """The chosen paper first, then every other common one that all strips can be cut for."""
     counts = [count(chosen)]
-    for paper in common_papers():
+    for paper in common_papers(chosen.paper):
         if paper.name != chosen.paper.name:
             try:
                 counts.append(count(plan_sheets(pieces, paper)))
@@ -72,14 +72,15 @@ def _too_wide(stuck: Sequence[Piece], paper: Paper) -> Finding:
     """Strips that no joint helps: they are wider than the paper."""
     broad, room = _both(max(map(wide, stuck))), _both(Frame(paper).width)
     measures = f"it is {broad} wide" if len(stuck) == 1 else f"the widest is {broad} across"
-    text = f"{_uncut(stuck, paper)}: {measures} and the paper has room for {room}; {_mend(stuck)}"
+    mend = _mend(stuck, paper)
+    text = f"{_uncut(stuck, paper)}: {measures} and the paper has room for {room}; {mend}"
     return Finding("too-wide", "", text)
 
 
 def _too_crowded(stuck: Sequence[Piece], paper: Paper) -> Finding:
     """Strips too long for the paper, whose marks leave no room for the joints it would take."""
     crowded = "its marks stand too close together for the joints that it would take"
-    text = f"{_uncut(stuck, paper)}: {crowded}; {_mend(stuck)}"
+    text = f"{_uncut(stuck, paper)}: {crowded}; {_mend(stuck, paper)}"
     return Finding("no-joint", "", text)
 
 
@@ -92,9 +93,9 @@ def _both(mm: float) -> str:
     return f"{mm:.0f} mm ({mm / float(INCH):.1f} in)"
 
 
-def _mend(stuck: Sequence[Piece]) -> str:
+def _mend(stuck: Sequence[Piece], paper: Paper) -> str:
     """The smallest paper that needs no joint for any of the strips."""
-    needed = [smallest_without_joints(piece, common_papers()) for piece in stuck]
+    needed = [smallest_without_joints(piece, common_papers(paper)) for piece in stuck]
     if not all(needed):
         return "take a roll, such as --paper 'roll 24'"
     largest = max((best for best in needed if best), key=lambda best: best.width * best.height)

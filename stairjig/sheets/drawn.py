@@ -9,6 +9,7 @@ from stairjig.drawing import Item, Run, Text, moved
 from stairjig.errors import Refusal
 from stairjig.job.model import Paper
 from stairjig.lengths import Shown
+from stairjig.pieces.values import SMALL
 from stairjig.sheets.bars import Bar, band_words, bar_items, bar_words, fitting_words, longest
 from stairjig.sheets.frame import Frame
 from stairjig.sheets.joint_words import SheetOf, said_of
@@ -16,6 +17,7 @@ from stairjig.sheets.lettering import Lettered, NoRoom, letter
 from stairjig.sheets.plan import PlacedTile, Sheet, SheetPlan
 from stairjig.sheets.refusals import no_room
 from stairjig.sheets.tiles import Tile, tile_strokes
+from stairjig.type import width, wrapped
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +87,27 @@ def _furniture(sheet: Sheet, frame: Frame, shown: Shown, words: Sequence[str]) -
     if across:
         yield from bar_items(across)
         yield bar_words(across, fitting_words(across.length, shown.units, 2.5), 2.8, 2.5)
-    lines = [f"{band_words(up.length, shown.units)} · print at actual size", *words]
-    for n, line in enumerate(lines[:2]):
-        yield bar_words(up, line, -5.4 - n * 4.2, 2.5)
+    first = f"{band_words(up.length, shown.units)} · print at actual size"
+    for n, line in enumerate(side_lines(first, words, sheet.height - 2 * frame.margin)):
+        yield bar_words(up, line, -5.4 - n * 4.2, SMALL)
+
+
+def side_lines(first: str, words: Sequence[str], room: float) -> list[str]:
+    """Two lines no longer than `room`, mm: what is said of the bar, then the sheet's words.
+
+    The title, the last of the words, is cut short; what stands before it never is, and goes on from
+    the first line to the second where it is longer than one.
+    """
+    *head, title = words
+    shortened = (f"{title[:end].rstrip()}…" for end in range(len(title) - 1, 0, -1))
+    for last in (title, *shortened):
+        line = " · ".join([*head, last])
+        if width(line, SMALL) <= room:
+            return [first, line]
+    line = " · ".join(head)
+    if width(line, SMALL) <= room:
+        return [first, line]
+    return wrapped(f"{first} · {line}", SMALL, room)[:2]
 
 
 def across_bar(sheet: Sheet, frame: Frame, shown: Shown) -> Bar | None:

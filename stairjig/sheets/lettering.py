@@ -48,9 +48,7 @@ def letter(tiles: Sequence[Tile], joints: Mapping[int, JointWords]) -> Lettered:
 def _lettered(
     tiles: Sequence[Tile], joints: Mapping[int, JointWords], spined: bool, terse: int
 ) -> Lettered:
-    """All words, with a row up the strip's side or without, less the `terse` longest ways to say
-    each of them.
-    """
+    """All words; `spined`: with a row up the side; `terse`: less so many of the longest ways."""
     pages = [_Lettering(tile, room_on(tile, spined), terse) for tile in tiles]
     for page in pages:
         page.every(joints)
@@ -161,9 +159,10 @@ class _Lettering:
     def _name(self, name: Words) -> Text:
         """The strip's name on one line."""
         near = self.tile.low if self.tile.piece.turned else self.tile.high
-        words = Words(name.text, name.size, True, near, whole=True)
-        if any(self.put(name.text, size, words) for size in (name.size, SMALL)):
-            return self.texts.pop()
+        for size, bold in ((name.size, True), (SMALL, True), (SMALL, False)):
+            words = Words(name.text, size, bold, near, whole=True)
+            if self.put(name.text, size, words):
+                return self.texts.pop()
         raise NoRoom(self.tile, f"the strip's name, {name.text}")
 
     def _mark(self, spot: Spot) -> None:

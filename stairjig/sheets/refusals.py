@@ -6,9 +6,10 @@ from collections.abc import Iterable
 
 from stairjig.errors import Finding, Refusal
 from stairjig.job.model import Paper
-from stairjig.job.papers import LONGEST_ROLL, ROLL_MARGIN, SHEET_MARGIN, SHEETS
-from stairjig.lengths import INCH, Length, Shown
+from stairjig.job.papers import LONGEST_ROLL, ROLL_MARGIN
+from stairjig.lengths import INCH, Shown
 from stairjig.pieces.values import Piece
+from stairjig.sheets.advice import common_papers
 from stairjig.sheets.frame import Frame
 from stairjig.sheets.joint_words import said_of
 from stairjig.sheets.lettering import NoRoom, letter
@@ -19,27 +20,17 @@ _A_ROLL = Paper("roll 24", 24 * INCH, LONGEST_ROLL, ROLL_MARGIN, roll=True)
 _ROLL = "take a roll, such as --paper 'roll 24'"
 
 
-def margin_of_sheets(paper: Paper) -> Length:
-    """The margin that the job would have on a sheet: its own, if it isn't a roll's usual one."""
-    return SHEET_MARGIN if paper.roll and paper.margin == ROLL_MARGIN else paper.margin
-
-
-def common_papers(margin: Length = SHEET_MARGIN) -> tuple[Paper, ...]:
-    """The sheets that offices keep, with that margin."""
-    return tuple(Paper(name, *size, margin) for name, size in SHEETS.items())
-
-
 def no_room(lacking: NoRoom, paper: Paper, shown: Shown) -> Finding:
     """The words that a strip has no room for, and the smallest paper that gives it room."""
     piece = lacking.tile.piece
-    papers = common_papers(margin_of_sheets(paper))
-    best = _smallest(piece, (each for each in papers if each.name != paper.name), shown)
-    mend = "give the section a shorter name"
+    others = (each for each in common_papers(paper) if each.name != paper.name)
+    best = _smallest(piece, others, shown)
+    mend = "give the section a shorter name, or its baluster types"
     if best:
         mend = f"the smallest paper that gives it room is {best.name}"
     elif not paper.roll and _has_room(piece, _A_ROLL, shown):
         mend = _ROLL
-    text = f"{tile_name(lacking.tile)} has no room for {lacking.what!r} on {paper.name}; {mend}"
+    text = f"{tile_name(lacking.tile)} has no room on {paper.name} for: {lacking.what}; {mend}"
     return Finding("no-room", "", text)
 
 
