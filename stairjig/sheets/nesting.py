@@ -79,7 +79,8 @@ def nest(blocks: Sequence[Block], frame: Frame) -> tuple[tuple[Spot, ...], ...]:
         sorted(blocks, key=lambda b: (-b.width, -b.height, b.index)),
         sorted(blocks, key=lambda b: (-_tall(b, room), -b.width, -b.height, b.index)),
     )
-    sheets = sorted(min((_filled(order, room) for order in orders), key=len), key=_first)
+    fewest = min((_filled(order, room) for order in orders), key=len)
+    sheets = sorted(fewest, key=_first)
     _put_in_order(sheets)
     return tuple(_spots(sheet) for sheet in sheets)
 

@@ -86,14 +86,21 @@ class Bench:
         done: dict[str, list[Run]] = {name: [] for name in commands}
         for turn in range(runs + 1):
             for name, command in commands.items():
+                self.clear()
                 found = self.run(*command)
                 if turn:
                     done[name].append(found)
         return {name: medians(found) for name, found in done.items()}
 
+    def clear(self) -> None:
+        """Take away what an earlier run wrote, for a pack is read before it is written over."""
+        for kind in ("unproved", "bare", "proved"):
+            for path in self.folder.glob(f"*.{kind}.pdf"):
+                path.unlink()
+
     def pack(self, job: str) -> list[str]:
         """The call that writes a job's pack."""
-        return ["-m", "stairjig", "pack", job, "-o", f"{job}.pdf"]
+        return ["-m", "stairjig", "pack", job, "-o", f"{job}.proved.pdf"]
 
     def without_proof(self, job: str) -> list[str]:
         """The call that writes it without its proof, which then does not import pypdf."""
@@ -102,7 +109,7 @@ class Bench:
     def bare(self, job: str) -> list[str]:
         """The bare script's call, for a pack that is there."""
         listed = f"{job}.pickle"
-        self.run("-m", "tests.benchmarks.primitives", f"{job}.pdf", listed)
+        self.run("-m", "tests.benchmarks.primitives", f"{job}.proved.pdf", listed)
         return ["tests/benchmarks/bare.py", listed, *FONTS, f"{job}.bare.pdf"]
 
     def reading(self, call: Sequence[str]) -> float:
@@ -129,6 +136,7 @@ def against_bare(bench: Bench, number: int, treads: int, runs: int) -> dict[str,
     """A job's layout and pack, with and without the proof, against the bare script."""
     job = bench.job(number, treads)
     bench.run(*bench.pack(job))
+    size = _bytes_a_sheet(Path(f"{job}.proved.pdf").read_bytes())
     bare = bench.bare(job)
     commands = {
         "layout": ["-m", "stairjig", "layout", job],
@@ -144,7 +152,7 @@ def against_bare(bench: Bench, number: int, treads: int, runs: int) -> dict[str,
     print(
         f"{'against the bare script, its list read':44} {ratios[0]:8.2f} {ratios[1]:8.2f} no proof"
     )
-    print(f"{'bytes a sheet':44} {_bytes_a_sheet(Path(f'{job}.pdf').read_bytes())}")
+    print(f"{'bytes a sheet':44} {size}")
     return found
 
 
@@ -164,7 +172,8 @@ def scale(bench: Bench, runs: int) -> None:
     one, hundred = bench.job(1, 15), bench.job(100, 15)
     commands = {"one flight": bench.pack(one), "begin": ["-c", "import stairjig.pack, pypdf"]}
     found = bench.in_turn(commands, runs)
-    large = medians([bench.run(*bench.pack(hundred)) for _ in range(2)])
+    bench.clear()
+    large = bench.run(*bench.pack(hundred))
     print(f"{'pack, 100 flights of 15 treads':44} {large}")
     work = found["one flight"].cpu - found["begin"].cpu
     print(f"{'over one flight less its start-up':44} {large.cpu / work:8.1f} times")
