@@ -255,6 +255,7 @@ def test_a_slim_newel_in_a_balusters_place_is_counted_beside_the_one_left():
     post = "{width: 5, narrowest: 3 1/2, place: {replaces: 1-1}}"
     assert counts(job, treads="[9, 9]") == [2, 2]
     assert counts(job, treads="[9, 9]", lower_newel=post) == [2, 3]
+    assert counts(job, treads="[9, 9]", upper_newel=post.replace("1-1", "2-1")) == [3, 0]
     post = "{width: 5, narrowest: 3 1/2, place: {replaces: 2-2}}"
     assert counts(job, treads="[9, 9]", upper_newel=post) == [2, 1]
 

@@ -187,6 +187,24 @@ def test_a_whole_degree_about_one_riser_is_still_averaged(second, mean):
     assert len(notes) == (second != 20)
 
 
+def test_a_tread_keeps_the_one_skew_that_it_was_measured_with():
+    treads, _ = lay_plan(section(on_line(1, front=20, back=20), on_line(2, front=21, back=30)))
+    assert [(tread.skew, tread.tapered) for tread in treads] == [(20, False), (None, True)]
+
+
+@pytest.mark.parametrize(
+    ("origin", "place"),
+    [("end", "the tread end"), ("string", "50 mm from the line"), ("wall", "50 mm from the line")],
+)
+def test_a_mean_is_told_as_a_length_where_it_is_most(origin, place):
+    """50 (tan 21 - tan 20) is 0.995 mm."""
+    flight = section(on_line(1, front=20, back=20), on_line(2, front=21, back=21))
+    _, notes = lay_plan(replace(flight, line=Line(mm(40), mm(50), origin)))
+    assert [note.text.partition("share, ")[2] for note in notes] == [
+        f"1 mm at {place}; the mean is taken"
+    ]
+
+
 @pytest.mark.parametrize("second", ["18.99", "21.01"])
 def test_more_than_a_degree_about_one_riser_is_refused_at_the_upper_tread(second):
     with pytest.raises(BadInput, match="treads 1 and 2 share one riser") as refused:

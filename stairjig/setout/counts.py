@@ -158,7 +158,7 @@ class TreadCounts:
         count, lower, upper = len(sides) - 1, self.lower, self.upper
         if upper.takes and upper.takes[0] == tread.index and upper.takes[1] < count:
             sides = [*sides[: upper.takes[1]], upper.by_tread]
-        elif tread is self.treads[-1]:
+        elif tread is self.treads[-1] or upper.takes == (tread.index + 1, 0):
             sides = [*sides[:-1], upper.by_tread]
         if lower.takes and lower.takes[0] == tread.index and lower.takes[1] < count:
             return [lower.by_tread, *sides[lower.takes[1] + 1 :]]
