@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from stairjig.drawing import Pen, Point, Stroke, Text
 from stairjig.pieces.shapes import inside, meets, within
@@ -38,19 +38,26 @@ def newel_labels(drawn: Drawn, lines: Sequence[Sequence[Point]]) -> tuple[Text, 
 def _labels(newel: SetNewel, shape: Stroke, lines: Sequence[Sequence[Point]]) -> tuple[Text, ...]:
     says = ("newel stands:", "CUT OUT") if newel.stands else ("newel to come:", "don't cut")
     wide, high = max(width(line, LABEL, True) for line in says), LABEL * 2.8
-    low, top = (pick(v for _, v in shape.points) for pick in (min, max))
-    for step in range(int((top - low) / _STEP)):
-        v = top - 1.0 - step * _STEP
-        box = (1.2, v - high), (1.8 + wide, v + 1.0)
-        corners = ((u, w) for u in (box[0][0], box[1][0]) for w in (box[0][1], box[1][1]))
+    for u, v in _places(shape):
+        box = (u - 0.3, v - high), (u + 0.3 + wide, v + 1.0)
+        corners = ((a, b) for a in (box[0][0], box[1][0]) for b in (box[0][1], box[1][1]))
         if all(inside(shape.points, corner) for corner in corners) and not any(
             meets(line, *box) for line in lines
         ):
             return tuple(
-                Text(line, (1.5, v - LABEL - n * LABEL * 1.6), LABEL, True)
+                Text(line, (u, v - LABEL - n * LABEL * 1.6), LABEL, True)
                 for n, line in enumerate(says)
             )
     return ()
+
+
+def _places(shape: Stroke) -> Iterator[Point]:
+    """Where a label may begin: next to the line first, from the top down, then farther out."""
+    us, vs = zip(*shape.points, strict=True)
+    low, top, far = min(vs), max(vs), max(us)
+    for out in range(max(0, int((far - 1.5) / _STEP))):
+        for down in range(int((top - low) / _STEP)):
+            yield 1.5 + out * _STEP, top - 1.0 - down * _STEP
 
 
 def _footprint(newel: SetNewel, tread: SetTread) -> tuple[Point, ...]:

@@ -35,10 +35,8 @@ def tread_words(
         ),
         Words(f"pack {pack_id}", 2.8, bold=True, every=True, need=True, least=SMALL),
         Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True, need=True),
-        Words(
-            "↑ up the stair · this face up", 2.9, True, every=True, need=True,
-            shorter=("↑ up · this face up",), least=SMALL,
-        ),
+        Words("↑ up the stair", 2.9, True, every=True, need=True, shorter=("↑ up",), least=SMALL),
+        Words("this face up", 2.9, True, every=True, need=True, least=SMALL),
         *_sideways(flight, shown),
         Words(
             "long dashes: face of the riser below, don't cut", SMALL, v=-1.0, need=True, roams=True,
