@@ -173,6 +173,8 @@ def test_a_job_value_that_cannot_be_used_is_refused(key, text, says):
 
 
 TREADS_VALUES = [
+    ({"rise": "190"}, 'rise "190" is over 4 feet; no step is that high - if it is in millimetres'),
+    ({"rise": None, "rises": "[7, 49, 7, 7, 7, 7, 7]"}, 'rise "49" is over 4 feet'),
     ({"name": "n" * 41}, "name has 41 characters - keep it to 40"),
     ({"name": "[a]"}, "name is a list"),
     ({"kind": "tread"}, 'kind cannot be "tread" - did you mean "treads"?'),

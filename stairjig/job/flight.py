@@ -15,11 +15,12 @@ from stairjig.job.treads import (
     MOST_ON_A_TREAD,
     check_bare,
     check_depths,
+    check_longest,
     read_treads,
     total,
     written_out,
 )  # fmt: skip
-from stairjig.lengths import Length
+from stairjig.lengths import FOOT, Length
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,6 +31,9 @@ if TYPE_CHECKING:
     from stairjig.job.treads import Item
 
 HIGHEST_FIRST_TREAD = 999
+HIGHEST_RISE = 4 * FOOT
+"""More is no step: its unit was mistaken."""
+_NO_STEP = "no step is that high"
 _SPACINGS: tuple[Literal["tread", "even"], ...] = ("tread", "even")
 _HANDS: tuple[Literal["left", "right"], ...] = ("left", "right")
 _ORIGINS: tuple[Literal["end", "string", "wall"], ...] = ("end", "string", "wall")
@@ -89,6 +93,7 @@ def _rises(fields: Fields, treads: int | None) -> tuple[Length, ...]:
         fields.wrong("rises", "rises stands beside rise", "keep one of the two")
     elif given == ["rise"]:
         rise = fields.length("rise")
+        check_longest("rise", rise, fields.reading, HIGHEST_RISE, _NO_STEP)
         return (rise,) * (min(treads or 0, MOST_TREADS) + 1)
     else:
         return _listed_rises(fields, treads)
@@ -101,6 +106,8 @@ def _listed_rises(fields: Fields, treads: int | None) -> tuple[Length, ...]:
         fields.wrong("rises", f"rises lists {len(nodes):,}, over {MOST_TREADS + 1}", "split it")
         return ()
     rises = tuple(length(node, "rise", fields.reading) or BLANK for node in nodes)
+    for rise in rises:
+        check_longest("rise", rise, fields.reading, HIGHEST_RISE, _NO_STEP)
     if rises and treads and len(rises) != treads + 1:
         mend = f"it takes one more than the treads: {treads + 1}"
         if fields.reading.units == "mm" and len(rises) > treads + 1:

@@ -65,7 +65,7 @@ def written_out(items: Sequence[Item], first: int) -> tuple[Tread, ...]:
 def _item(node: Node, reading: Reading) -> Item:
     if isinstance(node, Word):
         run = length(node, "run", reading)
-        _check_longest("run", run, reading)
+        check_longest("run", run, reading)
         return Item(Tread(0, run=run, where=node.where))
     fields = as_fields(node, "a tread", "a tread", reading)
     if fields is None:
@@ -90,18 +90,25 @@ def _tread(fields: Fields) -> Tread:
         where=fields.where,
     )
     for key in _MEASURES[:3]:
-        _check_longest(key, getattr(tread, key), fields.reading)
+        check_longest(key, getattr(tread, key), fields.reading)
     _check_square_measure(fields, tread)
     if tread.bare and "per_tread" in fields:
         fields.wrong("per_tread", "a bare tread carries no balusters", "leave per_tread out")
     return tread
 
 
-def _check_longest(key: str, measure: Length | None, reading: Reading) -> None:
-    if measure and measure.mm > LONGEST_RUN:
+def check_longest(
+    key: str,
+    measure: Length | None,
+    reading: Reading,
+    most: Fraction = LONGEST_RUN,
+    says: str = "no tread is that long",
+) -> None:
+    """Report a measure whose unit was mistaken."""
+    if measure and measure.mm > most:
         mend = "if it is in millimetres, write mm behind it" if reading.units == "inch" else ""
         reading.faults.add(
-            f"{key} {quoted(str(measure))} is over 20 feet; no tread is that long",
+            f"{key} {quoted(str(measure))} is over {most / FOOT} feet; {says}",
             measure.where,
             mend or "check the reading",
         )
