@@ -6,7 +6,6 @@ import io
 import re
 from itertools import combinations, pairwise
 from math import atan2, degrees
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pypdf
@@ -14,7 +13,6 @@ import pytest
 from work_jobs import NAMES, work
 
 from stairjig.drawing import Ellipse, Field, Fill, Page, Pen, Run, Stroke, Text
-from stairjig.job.reader import read_job
 from stairjig.lengths import INCH
 from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
@@ -23,7 +21,6 @@ from stairjig.pages.flow import Leaf, leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
 from stairjig.pages.newel_sheet import newel_pages
 from stairjig.pdf import write_pdf
-from stairjig.setout.build import set_out
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -33,7 +30,6 @@ if TYPE_CHECKING:
 
 SHEETS = (newel_pages, check_pages, inspector_pages, boring_pages, cut_list_pages)
 PAPERS = ("letter", "a4", "legal", "tabloid", "a3", "10 in x 15 in", "roll 24")
-SAMPLES = sorted((Path(__file__).parent.parent / "samples").glob("*.yaml"))
 IN = float(INCH)
 Box = tuple[float, float, float, float]
 
@@ -165,11 +161,6 @@ def holds(setout: Setout) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_no_words_meet_words_or_a_field_or_leave_the_margin(name: str, paper: str) -> None:
     holds(work(name, paper))
-
-
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
-def test_the_samples_hold_on_their_own_paper(sample: Path) -> None:
-    holds(set_out(read_job(sample.read_bytes(), sample.name)))
 
 
 def test_the_law_of_room_is_broken_by_words_that_meet() -> None:

@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 
 from stairjig.pages.flow import Blank, Cell, Column, Flow, Leaf
 from stairjig.pages.folded import closed_up, folded
-from stairjig.pages.wording import bow_words, framed, near, section_heading, signed_under
+from stairjig.pages.wording import (
+    bow_words,
+    framed,
+    near,
+    section_heading,
+    signed_height,
+    signed_under,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -89,6 +96,7 @@ def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None
         list(_rows(section, number, shown)),
         row_height,
         f"{section.name}, continued · off by over {look} look again, by over {stop} stop",
+        signed_height(SIGNED, heading=True) if number == len(setout.sections) else 0.0,
     )
 
 

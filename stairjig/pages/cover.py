@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Page, Text, moved
 from stairjig.job.model import TreadsSection
 from stairjig.pages.cover_checks import gathered, opening_table, order_table, verdict_words
-from stairjig.pages.cover_facts import FACTS_WIDTH, facts_block, tread_list
+from stairjig.pages.cover_facts import FACTS_WIDTH, Listed, facts_block, tread_list
 from stairjig.pages.cover_head import first_panel, first_steps, head
 from stairjig.pages.cover_index import paper_advice, sheet_index
 from stairjig.pages.cover_key import key
@@ -30,8 +30,10 @@ _BESIDE = 8.0
 """Between a drawing and its figures, mm."""
 _TALL, _LOW = 128.0, 92.0
 """How high a drawing may stand, mm, in a pack of one or two sections and of more."""
-_FEW, _LOWER = 90.0, 0.7
+_FEW, _LOWER = 90.0, 0.8
 """A last page filled no further, mm, is spared where drawings of so much of the height do it."""
+_SMALLER = 0.25
+"""How much lower an elevation is made at the most to have the list of treads under it."""
 _CAPTION = LABEL * 2.2
 _ROW = 5.5
 _HEADING = 12.0
@@ -129,26 +131,32 @@ def _section(
     wide, high = drawing_room(flow.leaf, len(setout.sections))
     room = (wide, high * share)
     block = _block(drawn(section, shown, kinds, room), figures, flow.leaf, room)
-    over = block[1] + _HEADING - (flow.y - flow.leaf.bottom)
-    if 0 < over < room[1] - _LEAST:
-        smaller = drawn(section, shown, kinds, (room[0], room[1] - over))
-        fitted = _block(smaller, figures, flow.leaf, room)
-        block = fitted if fitted[1] + over <= block[1] + 1.0 else block
+    left = flow.y - flow.leaf.bottom
+    treads = tread_list(section, shown)
+    for wanted in (_list_height(treads), 0.0):
+        over = block[1] + _HEADING + wanted - left
+        if 0 < over < min(room[1] - _LEAST, _SMALLER * room[1] if wanted else room[1]):
+            smaller = drawn(section, shown, kinds, (room[0], room[1] - over))
+            fitted = _block(smaller, figures, flow.leaf, room)
+            block = fitted if fitted[1] + over <= block[1] + 1.0 else block
     flow.heading(section.name, follow=block[1])
     flow.drawing(*block)
     if not _beside(flow.leaf):
         flow.drawing([moved(item, (0.0, figures[1])) for item in figures[0]], figures[1])
     flow.space(2.0)
-    _treads(flow, section, setout)
+    if treads:
+        _treads(flow, section, treads)
 
 
-def _treads(flow: Flow, section: SectionSetout, setout: Setout) -> None:
+def _list_height(treads: Listed | None) -> float:
+    """How high a list of treads stands, with the words over it, mm."""
+    return (len(treads[1]) + 1) * _ROW + BODY * 4 if treads else 0.0
+
+
+def _treads(flow: Flow, section: SectionSetout, treads: Listed) -> None:
     """The list of a section's treads, on one page where it can be."""
-    treads = tread_list(section, setout.job.shown)
-    if not treads:
-        return
     columns, rows = treads
-    high = (len(rows) + 1) * _ROW + BODY * 4
+    high = _list_height(treads)
     if high < leaf_height(flow.leaf):
         flow.keep(high)
     flow.words(f"{section.name}: the treads as measured", bold=True)

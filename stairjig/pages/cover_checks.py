@@ -22,10 +22,10 @@ if TYPE_CHECKING:
     from stairjig.setout.values import Opening, SectionSetout, Setout
 
 _ORDER = (
-    Column("order", 57, bold=True),
-    Column("what", 98.5),
-    Column("stand", 12.5, "end"),
-    Column("with spares", 24, "end", bold=True),
+    Column("piece", 55, bold=True),
+    Column("what", 104),
+    Column("stand", 14, "end"),
+    Column("order", 19, "end", bold=True),
 )
 _OPENINGS = (
     Column("section", 40, bold=True),
@@ -51,8 +51,8 @@ def order_table(flow: Flow, setout: Setout) -> None:
     rows += _newel_rows(setout)
     flow.table(spread(_ORDER, flow.leaf.room), rows, above="What to order and cut, continued")
     flow.words(
-        f"Spares are {float(SPARES):.0%} of what stands, one of each type at the least (common "
-        "practice); leave over on what is given face to face. The cut list has every length."
+        f"Spares are {float(SPARES):.0%}, one of each type at the least (common practice). Leave "
+        "over on lengths face to face."
     )
 
 
@@ -63,8 +63,9 @@ def _baluster_row(order: Order, setout: Setout) -> tuple[str, ...]:
         what, lengths = "visible, measure to cut:", [mark.visible for mark in marks]
     else:
         what, lengths = "cut", [mark.cut for mark in marks if mark.cut is not None]
-    name = f"baluster {kind.name}, {kind.shape}, {shown.text(kind.width.mm)}"
-    return name, f"{what} {_range(lengths, shown)}", str(order.count), str(order.total)
+    size = f"{shown.text(kind.width.mm)} {kind.shape}"
+    words = f"{size}, {what} {_range(lengths, shown)}"
+    return f"baluster {kind.name}", words, str(order.count), str(order.total)
 
 
 def _range(lengths: list[float], shown: Shown) -> str:
@@ -157,9 +158,8 @@ def limit_words(setout: Setout) -> tuple[str, ...]:
     ends = [newel for section in setout.sections for newel in _open_ends(section)]
     found: tuple[str, ...] = (
         f"{name}: {'; '.join(parts)}. A gap exactly at a limit {exact}.",
-        "Gaps are level and clear, at the narrowest part of balusters and newels. They are "
-        f"planned to pass with {shown.text(setout.job.allowance.mm)} to spare; one that passes by "
-        "less is among the warnings.",
+        "Gaps are level and clear, at the narrowest part of balusters and newels, planned with "
+        f"{shown.limit(setout.job.allowance.mm)} to spare; one that passes by less is warned of.",
     )
     if ends:
         found += (f"Not checked, since there is no newel: {', '.join(ends)}.",)

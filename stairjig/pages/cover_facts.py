@@ -29,6 +29,8 @@ _LINE = LABEL * 1.85
 _SWATCH = 5.0
 
 Fact = tuple[str, str]
+Listed = tuple[tuple[Column, ...], list[tuple[str, ...]]]
+"""A table's columns and rows."""
 
 
 def facts(section: SectionSetout, shown: Shown) -> tuple[Fact, ...]:
@@ -150,9 +152,7 @@ def _line(label: str, value: str, y: float, indent: float = 0.0) -> list[Item]:
     ]
 
 
-def tread_list(
-    section: SectionSetout, shown: Shown
-) -> tuple[tuple[Column, ...], list[tuple[str, ...]]] | None:
+def tread_list(section: SectionSetout, shown: Shown) -> Listed | None:
     """List the treads as measured, those alike in a row together; None where all are alike."""
     if not section.treads:
         return None

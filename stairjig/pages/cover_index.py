@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 _CELL = 42.0
 """A cell of the index is not made narrower, mm."""
 _BETWEEN = 5.0
-_ROW = 5.2
+_ROW = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def _cells(flow: Flow, rows: Sequence[tuple[str, str]]) -> None:
     step = (flow.leaf.room + _BETWEEN) / across
     place, items = 0, list[Item]()
     for what, sheets in rows:
-        long = width(what, BODY) + width(sheets, BODY, bold=True) + 5.0
+        long = width(what, BODY) + width(sheets, BODY, bold=True) + 3.6
         cells = ceil((long + _BETWEEN) / step)
         if place + cells > across and items:
             flow.drawing(items, _ROW)
@@ -94,16 +94,16 @@ def paper_advice(flow: Flow, setout: Setout, papers: Sequence[tuple[str, int, in
     flow.heading("Paper")
     if papers:
         _papers(flow, papers)
-    words = f"This pack is laid out for {paper.name}, every page upright."
     fewest = min((joints for _, _, joints in papers), default=0)
     best = [name for name, _, joints in papers if joints == fewest]
-    if best and paper.name not in best:
-        count = "no joint" if fewest == 0 else f"{fewest} joint{'' if fewest == 1 else 's'}"
-        words += (
-            f" Fewest joints: {' or '.join(best)}, {count}; the office makes a pack for it with "
-            "stairjig pack --paper and its name."
-        )
-    flow.words(words)
+    if not papers or paper.name in best:
+        flow.words(f"This pack is laid out for {paper.name}, every page upright.")
+        return
+    count = "no joint" if fewest == 0 else f"{fewest} joint{'' if fewest == 1 else 's'}"
+    flow.words(
+        f"Laid out for {paper.name}. Fewest joints: {' or '.join(best)}, {count}; for that pack "
+        "the office runs stairjig pack --paper and its name."
+    )
 
 
 def _papers(flow: Flow, papers: Sequence[tuple[str, int, int]]) -> None:

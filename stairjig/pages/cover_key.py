@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stairjig.pages.flow import Flow
 
 LINES = (
-    (Pen.CUT, "cut", "edge of a strip: cut along it"),
+    (Pen.CUT, "cut", "cut here; round a newel, too"),
     (Pen.JOINT, "joint", "upper tile's edge: don't cut"),
     (Pen.RISER, "riser", "riser's face, or plumb above it"),
     (Pen.NOSING, "nosing", "a nosing's edge"),
@@ -25,10 +25,10 @@ LINES = (
     (Pen.HOLE, "hole", "a hole to bore"),
     (Pen.EDGE, "edge", "narrow rail; newel yet to come"),
 )
-_SAMPLE = 24.0
-_START = _SAMPLE + 15.5
-_LEAST = 6.8
-_MARK = 10.0
+_SAMPLE = 22.0
+_START = _SAMPLE + 15.0
+_LEAST = 6.0
+_MARK = 9.3
 _LEADING = BODY * LEADING * 0.9
 
 Entry = tuple[tuple["Item", ...], str, str]
@@ -54,7 +54,7 @@ def key(flow: Flow) -> None:
 def _height(row: Sequence[Entry], wide: float) -> float:
     most = max(len(_lines(meaning, wide)) for _, _, meaning in row)
     least = _MARK if any(len(sample) > 1 for sample, _, _ in row) else _LEAST
-    return max(least, most * _LEADING + 2.2)
+    return max(least, most * _LEADING + 1.8)
 
 
 def _lines(meaning: str, wide: float) -> list[str]:

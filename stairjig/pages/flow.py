@@ -130,8 +130,8 @@ class Flow:
     def heading(self, words: str, size: float = 4.5, follow: float = 20.0) -> None:
         """A heading, with at least `follow` mm of what it heads on the same page."""
         lines = lines_in(words, size, self.leaf.room, bold=True)
-        self.keep(size * (1.4 * len(lines) + 0.6) + follow)
-        self.y -= size * 0.2
+        self.keep(size * (1.4 * len(lines) + 0.85) + follow)
+        self.y -= size * (0.35 if self.items else 0.2)
         for line in lines:
             self.y -= size * 1.4
             self.items.append(Text(line, (self.leaf.left, self.y), size, bold=True))

@@ -51,10 +51,12 @@ def folded(
     rows: Sequence[Sequence[Cell]],
     row_height: float,
     above: str,
+    foot: float = 0.0,
 ) -> None:
     """Set a table in as many even columns as the leaf holds, on as many pages as it takes.
 
-    `above`: words that say on a following page what runs on.
+    `above`: words that say on a following page what runs on; `foot`: the height of what follows
+    the table, mm, and takes some of its rows along where it has to go to the next page.
     """
     across, columns = _columns(columns, rows, flow.leaf.room)
     step = (flow.leaf.room + _GAP) / across
@@ -63,8 +65,12 @@ def folded(
     while rest:
         heights = [height_of(columns, row, row_height, BODY) for row in rest]
         flow.keep(head + sum(heights[:_TOGETHER]))
-        target = min(flow.y - flow.leaf.bottom - head, _even(heights, across))
-        taken = _taken(heights, across, target)
+        left, even = flow.y - flow.leaf.bottom - head, _even(heights, across)
+        most = len(heights)
+        if even <= left < even + foot:
+            most = max(_TOGETHER, most - across * _TOGETHER)
+            even = _even(heights[:most], across)
+        taken = _taken(heights[:most], across, min(left, even))
         _page(flow, columns, rest, taken, row_height, step)
         rest = rest[sum(taken) :]
         if rest:

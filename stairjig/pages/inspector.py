@@ -12,6 +12,7 @@ from stairjig.pages.wording import (
     near_limit,
     section_heading,
     sentence,
+    signed_height,
     signed_under,
 )
 from stairjig.setout.openings import limit_of
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from stairjig.rules import Range, RuleSet
     from stairjig.setout.values import Opening, SectionSetout, Setout
 
+SEEN = ("builder", "inspector")
 _HEIGHTS = (
     Column("height", 50),
     Column("the rule's", 88),
@@ -48,7 +50,7 @@ def _set(setout: Setout, leaf: Leaf, row_height: float) -> Flow:
     _rules(flow, setout.job.openings, setout.job.shown)
     for number in range(1, len(setout.sections) + 1):
         _section(flow, setout, number, row_height)
-    signed_under(flow, "Seen", "inspector", ("builder", "inspector"))
+    signed_under(flow, "Seen", "inspector", SEEN)
     return flow
 
 
@@ -88,7 +90,8 @@ def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None
     height = _height_row(section, rules, shown, f"built__{number}__height")
     flow.table(spread(_HEIGHTS, flow.leaf.room), [height], row_height)
     rows = list(_rows(section, number, rules, shown))
-    folded(flow, _openings(rules), rows, row_height, f"{section.name}, continued")
+    foot = signed_height(SEEN, heading=True) if number == len(setout.sections) else 0.0
+    folded(flow, _openings(rules), rows, row_height, f"{section.name}, continued", foot)
 
 
 def _openings(rules: RuleSet) -> tuple[Column, ...]:

@@ -7,7 +7,18 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import moved
 from stairjig.job.model import TreadsSection
-from stairjig.pages.flow import Blank, Column, Flow, Leaf, paragraphs, spread
+from stairjig.pages.flow import (
+    BODY,
+    HEAD,
+    LEADING,
+    Blank,
+    Column,
+    Flow,
+    Leaf,
+    lines_in,
+    paragraphs,
+    spread,
+)
 from stairjig.pages.folded import FILLED_ROW
 from stairjig.pages.newel_sketch import WIDE, Measure, sketch
 from stairjig.pages.wording import (
@@ -47,15 +58,18 @@ def newel_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
         "change."
     )
     for number, section in enumerate(setout.sections, start=1):
-        section_heading(flow, section.name, follow=60.0)
-        flow.words(_section_words(section, setout.job.shown))
         ends = [_End.of(section, end, setout.job.shown) for end in ("lower", "upper")]
-        room = (flow.leaf.room - _GAP) / 2
-        if not section.treads and room >= WIDE:
-            _side_by_side(flow, ends, room)
-        else:
-            for end in ends:
-                _end(flow, section, number, end)
+        blocks = _blocks(section, ends, flow.leaf.room)
+        words = _section_words(section, setout.job.shown)
+        lines = len(lines_in(words, BODY, flow.leaf.room))
+        section_heading(flow, section.name, follow=lines * BODY * LEADING + blocks[0].needed + 3.0)
+        flow.words(words)
+        for block in blocks:
+            flow.space(2.0)
+            flow.keep(block.needed)
+            flow.drawing(block.items, block.high)
+            if block.to_set:
+                _as_set(flow, section, block.to_set, number)
     return flow.pages()
 
 
@@ -80,19 +94,53 @@ class _End:
         return _End(newel, words, *sketch(section, newel, _measures(section, newel, shown)))
 
 
-def _side_by_side(flow: Flow, ends: Sequence[_End], room: float) -> None:
-    """Set both ends beside each other, their words over their sketches."""
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """What stands together, from its lower left corner: an end, or both; a newel to be set."""
+
+    items: tuple[Item, ...]
+    high: float
+    to_set: SetNewel | None = None
+
+    @property
+    def needed(self) -> float:
+        """Its height with the lines to write in under it, mm."""
+        return self.high + (HEAD + FILLED_ROW + 2.0 if self.to_set else 0.0)
+
+
+def _blocks(section: SectionSetout, ends: Sequence[_End], room: float) -> list[_Block]:
+    """Set both ends side by side where nothing is placed, else one under the other."""
+    half = (room - _GAP) / 2
+    if not section.treads and half >= WIDE:
+        return [_side_by_side(ends, half)]
+    return [_block(section, end, room) for end in ends]
+
+
+def _side_by_side(ends: Sequence[_End], room: float) -> _Block:
+    """Both ends beside each other, their words over their sketches."""
     columns = [paragraphs(end.words, room, bold_first=True) for end in ends]
     deep = max(high for _, high in columns)
     height = deep + 3.0 + max(end.high for end in ends)
-    flow.space(2.0)
     items: list[Item] = []
     for place, (end, (texts, _)) in enumerate(zip(ends, columns, strict=True)):
         left = place * (room + _GAP)
         items += [moved(text, (left, height)) for text in texts]
         items += [moved(item, (left, height - deep - 3.0 - end.high)) for item in end.sketch]
-    flow.drawing(items, height)
-    flow.space(2.0)
+    return _Block(tuple(items), height)
+
+
+def _block(section: SectionSetout, end: _End, room: float) -> _Block:
+    """An end's words with its sketch to their right; under them on a narrow leaf."""
+    beside = room - WIDE - _GAP
+    stacked = beside < 70.0
+    texts, deep = paragraphs(end.words, room if stacked else beside, bold_first=True)
+    height = deep + end.high + 4.0 if stacked else max(deep, end.high)
+    foot = (0.0, 0.0) if stacked else (beside + _GAP, height - end.high)
+    items = [moved(text, (0.0, height + 2.0)) for text in texts]
+    items += [moved(item, (foot[0], foot[1] + 2.0)) for item in end.sketch]
+    newel = end.newel
+    to_set = newel if newel and newel.kind == "post" and section.treads else None
+    return _Block(tuple(items), height + 2.0, to_set)
 
 
 def _section_words(section: SectionSetout, shown: Shown) -> str:
@@ -112,15 +160,6 @@ def _section_words(section: SectionSetout, shown: Shown) -> str:
     inset = shown.text(front) if front == back else f"{shown.text(front)} to {shown.text(back)}"
     side = f"open side {kind.side} going up"
     return f"{sentence(kind_words(section))}; the line runs {inset} from {origin}, {side}."
-
-
-def _end(flow: Flow, section: SectionSetout, number: int, end: _End) -> None:
-    """Set an end with its sketch beside it, and what to write in where a newel is to be set."""
-    newel = end.newel
-    to_set = newel is not None and newel.kind == "post" and section.treads
-    _beside(flow, end.words, end.sketch, end.high, 22.0 if to_set else 0.0)
-    if newel and to_set:
-        _as_set(flow, section, newel, number)
 
 
 def _as_set(flow: Flow, section: SectionSetout, newel: SetNewel, number: int) -> None:
@@ -224,23 +263,3 @@ def _measures(section: SectionSetout, newel: SetNewel, shown: Shown) -> list[Mea
         words = f"{what} {shown.text(abs(float(place.off)))} from riser {place.riser}"
         found.append(Measure(riser, float(s), words))
     return found
-
-
-def _beside(
-    flow: Flow, words: Sequence[str], items: Sequence[Item], high: float, below: float
-) -> None:
-    """Set words, the first bold, with a sketch to their right; under them on a narrow leaf.
-
-    `below`: what is to stand on the same page under them, mm.
-    """
-    room = flow.leaf.room - WIDE - 6.0
-    stacked = room < 70.0
-    texts, deep = paragraphs(words, flow.leaf.room if stacked else room, bold_first=True)
-    height = deep + high + 4.0 if stacked else max(deep, high)
-    flow.space(3.0)
-    flow.keep(height + below)
-    left, top = flow.leaf.left, flow.y
-    flow.items += [moved(text, (left, top)) for text in texts]
-    foot = (left, top - height) if stacked else (left + room + 6.0, top - high)
-    flow.items += [moved(item, foot) for item in items]
-    flow.space(height + 2.0)

@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Field, Fill, Stroke, Text, moved
 from stairjig.pages.cautions import cautions
-from stairjig.pages.flow import BODY, HEAD, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
+from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
 from stairjig.pages.step_drawings import HIGH, WIDE
 from stairjig.pages.steps_rail import SIGN
 from stairjig.pages.steps_values import Step
 from stairjig.pages.steps_words import have_at_hand, steps_of
-from stairjig.pages.wording import SIGNED_ROW, angle, is_level, sign_off
+from stairjig.pages.wording import angle, is_level, sign_off, signed_height
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ _AFTER = 2.5
 _NARROW = 140.0
 SIGNED = ("every mark pricked and named", "newels marked, rail still up", "marks proved by tape")
 """What the helper signs for; the carpenter's word for boring stands on the check page."""
-_LINES_TO_SIGN = HEAD + SIGNED_ROW * len(SIGNED) + 2.0
+_LINES_TO_SIGN = signed_height(SIGNED)
 
 
 def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text, cross, moved
-from stairjig.pages.flow import BODY, LEADING, fitted, lines_in
+from stairjig.pages.flow import BODY, LEADING, lines_in
 from stairjig.pieces.spots import base_spot
 from stairjig.pieces.values import CROSS_ARM
 from stairjig.sheets.joints import LAP
@@ -51,20 +51,20 @@ def mark_sample(setout: Setout) -> Sample:
     mark, shown = setout.sections[0].marks[0], setout.job.shown
     spot = base_spot(mark, (0.0, 0.0), "", shown)
     wide, high = spot.across, spot.half
-    at = (wide + 2.0, high + 2.0)
+    notes = [line for note in spot.notes for line in lines_in(note, BODY, _NOTE)]
+    at = (wide + 2.0, max(high + 2.0, 5.0 + (len(notes) - 1) * BODY * LEADING))
     items: list[Item] = [moved(shape, at) for shape in spot.shapes]
     items += cross(at, CROSS_ARM, Pen.CROSS)
     start = at[0] + wide + 4.0
     items.append(Text(mark.name, (start, at[1] + 2.0), _NAME, bold=True))
-    for n, note in enumerate(spot.notes):
-        level = at[1] - 3.6 - n * BODY * LEADING
-        items.append(Text(fitted(note, BODY, _NOTE), (start, level), BODY))
+    for n, line in enumerate(notes):
+        items.append(Text(line, (start, at[1] - 3.6 - n * BODY * LEADING), BODY))
     hole = ", dotted the hole" if mark.type.tread_hole else ""
     words = (
         f"A mark: the cross is the centre, two strokes of 9 mm. Prick where they meet. Full line: "
         f"the base{hole}. Beside it its name, type and hole."
     )
-    return Sample(tuple(items), max(start + _NOTE, 96.0), max(2 * high + 4.0, 20.0), words)
+    return Sample(tuple(items), max(start + _NOTE, 96.0), max(at[1] + high + 2.0, 20.0), words)
 
 
 def joint_samples() -> tuple[Sample, ...]:

@@ -107,8 +107,13 @@ def bow_words(section: SectionSetout, units: Units) -> str:
 
 def signed_under(flow: Flow, heading: str, page: str, rows: Sequence[str]) -> None:
     """Set a heading with lines to sign under it, on one page."""
-    flow.heading(heading, follow=HEAD + SIGNED_ROW * len(rows) + 2.0)
+    flow.heading(heading, follow=signed_height(rows))
     sign_off(flow, page, rows)
+
+
+def signed_height(rows: Sequence[str], heading: bool = False) -> float:
+    """How high lines to sign stand, mm; with the heading over them."""
+    return HEAD + SIGNED_ROW * len(rows) + 2.0 + (11.0 if heading else 0.0)
 
 
 def sign_off(flow: Flow, page: str, rows: Sequence[str]) -> None:
