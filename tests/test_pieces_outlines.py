@@ -51,11 +51,11 @@ def test_the_outline_of_a_winders_strip_is_simple(
 
 
 def test_a_strip_ends_where_its_risers_are_still_apart() -> None:
-    """Risers at 40 degrees either way, 5 in apart on the line, meet 75.7 mm beyond it."""
-    (piece,) = winder(5, -40, 40, line="1")
+    """Risers at 45 degrees either way, 4 1/2 in apart on the line, meet 57.15 mm beyond it."""
+    (piece,) = winder(4.5, -45, 45, line="1")
     wall = max(u for u, _ in piece.outline)
-    meet = 127 / 2 / tan(radians(40))
-    assert meet == pytest.approx(75.68, abs=0.01)
+    meet = 4.5 * 25.4 / 2 / tan(radians(45))
+    assert meet == pytest.approx(57.15)
     assert meet - 10 < wall < meet
 
 
