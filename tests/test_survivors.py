@@ -8,7 +8,6 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 from fractions import Fraction
-from functools import partial
 from math import atan, cos, dist, inf, radians, tan
 
 import pytest
@@ -28,15 +27,19 @@ from stairjig.job.model import (
 from stairjig.lengths import Angle, Length, Shown
 from stairjig.rules import Limit, RuleSet
 from stairjig.setout import clearance, counts, newels, openings, pitch, plan, rail, spacing
+from stairjig.setout import winder as winders
 from stairjig.setout.values import Nosing, PlanTread, Riser, SetNewel
 
 HERE = Place("flight.yaml", 3, 1)
 IN_MM = Shown("mm", Fraction(1))
-lay_plan = partial(plan.lay_plan, shown=IN_MM)
+
+
+def lay_plan(section):
+    return plan.lay_plan(section, IN_MM)
 
 
 def winder(sides, line, number, where=None):
-    return plan.winder(sides, line, number, IN_MM, where)
+    return winders.winder(sides, line, number, IN_MM, where)
 
 
 def mm(value):
@@ -185,6 +188,11 @@ def test_a_whole_degree_about_one_riser_is_still_averaged(second, mean):
     treads, notes = lay_plan(section(on_line(1, back=20), on_line(2, front=second)))
     assert treads[0].back.skew == treads[1].front.skew == mean
     assert len(notes) == (second != 20)
+
+
+@pytest.mark.parametrize(("back", "skew"), [(20, 20), (19.5, None), (20.5, None)])
+def test_a_stretch_has_one_skew_where_both_its_risers_have_it(back, skew):
+    assert winders.Stretch(250, 20, back).skew == skew
 
 
 def test_a_tread_keeps_the_one_skew_that_it_was_measured_with():
