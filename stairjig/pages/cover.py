@@ -30,8 +30,10 @@ _BESIDE = 8.0
 """Between a drawing and its figures, mm."""
 _TALL, _LOW = 128.0, 92.0
 """How high a drawing may stand, mm, in a pack of one or two sections and of more."""
-_FEW, _LOWER = 90.0, 0.8
-"""A last page filled no further, mm, is spared where drawings of so much of the height do it."""
+_FEW, _LOWER = 32.0, 0.8
+"""A last page with less on it, mm a section, is spared where drawings of that height do it."""
+_TAIL = 150.0
+"""What the index, the papers and the key may well take, mm."""
 _SMALLER = 0.25
 """How much lower an elevation is made at the most to have the list of treads under it."""
 _CAPTION = LABEL * 2.2
@@ -53,7 +55,7 @@ def cover_pages(
     `papers`: (name, sheets of strips, joints) of each paper that the strips can be cut for.
     """
     pages = _indexed(_drawings(setout, leaf, 1.0), setout, index, papers)
-    if len(pages) > 1 and filled(pages[-1]) < _FEW:
+    if len(pages) > 1 and filled(pages[-1]) - leaf.margin < _FEW * len(setout.sections):
         lower = _indexed(_drawings(setout, leaf, _LOWER), setout, index, papers)
         return lower if len(lower) < len(pages) else pages
     return pages
@@ -88,17 +90,24 @@ def _indexed(
     papers: Sequence[tuple[str, int, int]],
 ) -> tuple[Page, ...]:
     """Set what follows the drawings, until the index counts the pages that it comes to stand on."""
-    length = len(flow.done) + 1
-    while True:
+
+    def ended(length: int) -> tuple[Page, ...]:
         end = flow.copy()
         sheet_index(end, index(length))
         paper_advice(end, setout, papers)
         key(end)
-        pages = end.pages()
-        if len(pages) <= length:
-            blank = Page(flow.leaf.width, flow.leaf.height, "cover", "", ())
-            return pages + (blank,) * (length - len(pages))
+        return end.pages()
+
+    length = len(flow.done) + (1 if flow.y - flow.leaf.bottom > _TAIL else 2)
+    pages = ended(length)
+    if len(pages) < length:
         length = len(pages)
+        pages = ended(length)
+    while len(pages) > length:
+        length = len(pages)
+        pages = ended(length)
+    blank = Page(flow.leaf.width, flow.leaf.height, "cover", "", ())
+    return pages + (blank,) * (length - len(pages))
 
 
 def purpose(setout: Setout) -> str:

@@ -301,6 +301,8 @@ def _field(blank: Blank, at: Point, wide: float, high: float) -> Field:
 
 def lines_in(text: str, size: float, room: float, bold: bool = False) -> list[str]:
     """`text` in lines no wider than `room` mm; a word that is wider is broken."""
+    if text and width(text, size, bold) <= room and "  " not in text:
+        return [text]
     lines: list[str] = []
     for line in wrapped(text, size, room, bold):
         while width(line, size, bold) > room and len(line) > 1:
