@@ -57,6 +57,14 @@ def free_spans(piece: Piece) -> tuple[Span, ...]:
     return tuple(free)
 
 
+def fewest_joints(piece: Piece, room: Room) -> int:
+    """How many joints a piece takes at the least. Raises `NoJoint`."""
+    if piece.high - piece.low <= room.length:
+        return 0
+    planner = _Planner(piece.low, piece.high, free_spans(piece), room, piece.zero)
+    return len(planner.farthest(0.0))
+
+
 def plan_joints(piece: Piece, room: Room) -> tuple[float, ...]:
     """The joints' places (v): the fewest, and of those plans one whose tightest joint is clearest.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import inf
+from operator import itemgetter
 
 from stairjig.drawing import Point
 from stairjig.errors import Finding, Refusal
@@ -12,7 +13,7 @@ from stairjig.job.model import Paper
 from stairjig.pieces.values import Piece
 from stairjig.sheets import nesting
 from stairjig.sheets.frame import Frame
-from stairjig.sheets.joints import NoJoint, Room, plan_joints
+from stairjig.sheets.joints import NoJoint, Room, fewest_joints, plan_joints
 from stairjig.sheets.tiles import Tile, cut_tiles
 
 
@@ -83,28 +84,27 @@ def cut_for(piece: Piece, frame: Frame) -> CutPiece:
     rooms = [Room(frame.height)]
     if across <= frame.widest_tall:
         rooms.append(Room(frame.full_height))
-    best: CutPiece | None = None
-    for room in rooms:
-        for form in (piece, piece.short):
-            cut = _cut(form, room) if form else None
-            if cut and (best is None or len(cut.joints) < len(best.joints)):
-                best = cut
-    if best is None:
-        raise _no_paper(piece)
-    return best
+    forms = [form for form in (piece, piece.short) if form]
+    ways = [(_count(form, room), form, room) for room in rooms for form in forms]
+    for _, form, room in sorted(ways, key=itemgetter(0)):
+        try:
+            return CutPiece(form, plan_joints(form, room))
+        except NoJoint:
+            continue
+    raise _no_paper(piece)
+
+
+def _count(piece: Piece, room: Room) -> float:
+    try:
+        return fewest_joints(piece, room)
+    except NoJoint:
+        return inf
 
 
 def wide(piece: Piece) -> float:
     """What a strip measures across, mm."""
     across = [u for u, _ in piece.outline]
     return max(across) - min(across)
-
-
-def _cut(piece: Piece, room: Room) -> CutPiece | None:
-    try:
-        return CutPiece(piece, plan_joints(piece, room))
-    except NoJoint:
-        return None
 
 
 def _no_paper(piece: Piece) -> Refusal:
