@@ -25,7 +25,7 @@ def no_room(lacking: NoRoom, paper: Paper, shown: Shown) -> Finding:
     piece = lacking.tile.piece
     others = (each for each in common_papers(paper) if each.name != paper.name)
     best = _smallest(piece, others, shown)
-    mend = "give the section a shorter name, or its baluster types"
+    mend = "no paper gives it more: check its measures, or give the section a shorter name"
     if best:
         mend = f"the smallest paper that gives it room is {best.name}"
     elif not paper.roll and _has_room(piece, _A_ROLL, shown):
