@@ -17,6 +17,7 @@ import pytest
 import yaml
 from commands import DONE, FAILS, WRONG, Said, call, call_apart
 from form_files import PORCH, values
+from fuzz.hostile import JOBS
 from fuzz.pdfs import form_with, pack_with
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -485,34 +486,14 @@ def test_every_exit_is_one_of_three():
 # Bounds
 
 
-def upto(begin, unit, end=""):
-    """A file as long as it may be."""
-    return (begin + unit * ((LARGEST - len(begin) - len(end)) // len(unit)) + end).encode()
+LONGEST = ("lists in a list", "keys that are none", "nine thousand sections of nothing")
 
 
-BILLION = "\n".join(
-    ["a: &a [x]"]
-    + [
-        f"{b}: &{b} [{', '.join(['*' + a] * 10)}]"
-        for a, b in zip("abcdefghi", "bcdefghij", strict=True)
-    ]
-)
-HEAVY = {
-    "a bomb of aliases": BILLION.encode(),
-    "10 MB": b"title: x\n" * 1_200_000,
-    "brackets in brackets": b"[" * 250_000,
-    "a million treads": treads_file(treads="[{run: 10, times: 1000000}]"),
-    "twenty thousand treads": treads_file(treads=f"[{'9,' * 20_000}]"),
-    "lists in a list": upto("[", "[],", "]"),
-    "words over lines": upto('title: "', "a\n ", '"'),
-    "300 digits often": upto("title: [", "9" * 300 + ", ", "]"),
-}  # fmt: skip
-
-
-@pytest.mark.parametrize("name", HEAVY)
+@pytest.mark.parametrize("name", [name for name in JOBS if name not in LONGEST])
 def test_input_that_weighs_heavy_is_refused_within_two_seconds(tmp_path, name):
+    """Those that take longest are for `python tests/fuzz/harm.py`."""
     begun = time.process_time()
-    (tmp_path / "job.yaml").write_bytes(HEAVY[name])
+    (tmp_path / "job.yaml").write_bytes(JOBS[name]())
     said = call(tmp_path, "layout", "job.yaml")
     assert said.status == WRONG
     assert said.lines

@@ -10,16 +10,15 @@ import contextlib
 import json
 import os
 import signal
-import subprocess
-import sys
 import threading
 import time
 import unicodedata
-import zlib
 
 import pytest
 from commands import DONE, WRONG, call
-from fuzz.pdfs import form_with, pack_with, pdf_of, stream_of
+from fuzz.harm import harm_of
+from fuzz.hostile import PDFS, PLAIN, SCRIPT
+from fuzz.pdfs import pack_with
 from job_files import LEVEL, TREADS, changed, written
 
 from stairjig.drawing import Page, Text
@@ -27,137 +26,42 @@ from stairjig.errors import BadInput, Place
 from stairjig.intake import missing_signs
 from stairjig.job.document import Word
 from stairjig.job.faults import Faults
-from stairjig.job.form_fields import VERSION
 from stairjig.job.scalars import Reading
 from stairjig.job.scalars import name as read_name
 from stairjig.pdf import write_pdf
 from stairjig.proof import reading
-from stairjig.proof.patience import Patience, TooLong
+from stairjig.proof.patience import Patience, TooLong, slowness
 from stairjig.proof.reading import read_pdf
 from stairjig.type import REGULAR, _registered
 
 GOOD = written(None, changed(LEVEL, {"length": "40"}))
-CATALOG = b"<< /Type /Catalog /Pages 2 0 R %b >>"
-PAGES = b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>"
-PAGE = b"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 612 792] >>"
-CARRIES = b"/Names << /EmbeddedFiles << /Names [(job.yaml) << /F (x) /EF << /F 4 0 R >> >>] >> >>"
-
-
-def pdf(*objects, catalog=b"", trailer=b"", pages=PAGES, page=PAGE):
-    return pdf_of([CATALOG % catalog, pages, page, *objects], trailer)
-
-
-def carrying(stream):
-    return pdf(stream, catalog=CARRIES)
-
-
-def zeros(megabytes):
-    packer = zlib.compressobj(9)
-    return b"".join(packer.compress(bytes(1_000_000)) for _ in range(megabytes)) + packer.flush()
-
-
-def table_at(file):
-    return b"%d" % file.rindex(b"xref\n0")
-
-
-def packed_objects(inside):
-    """A file whose catalog stands in a packed stream of objects, as newer libraries write them."""
-    z = zlib.compress(inside, 9)
-    body = b"%PDF-1.7\n"
-    first = len(body)
-    body += b"1 0 obj\n" + stream_of(z, b"/Type /ObjStm /N 1 /First 4 /Filter /FlateDecode")
-    body += b"\nendobj\n"
-    second = len(body)
-    rows = ((0, 0, 255), (1, first, 0), (2, 1, 0), (1, second, 0))
-    table = b"".join(bytes((a,)) + b.to_bytes(4, "big") + bytes((c,)) for a, b, c in rows)
-    entries = b"/Type /XRef /Size 4 /W [1 4 1] /Root 2 0 R"
-    body += b"3 0 obj\n" + stream_of(table, entries) + b"\nendobj\n"
-    return body + b"startxref\n%d\n%%%%EOF\n" % second
-
-
-DEEP = [CATALOG % b""] + [b"<< /Type /Pages /Kids [%d 0 R] /Count 1 >>" % n for n in range(3, 3000)]
-PLAIN = pdf()
-BOMB = zeros(200)
-SCRIPT = b"/OpenAction << /S /JavaScript /JS (app.launchURL('x')) >> /AA << /WC << /S /Launch >> >>"
-ENDLESS = PLAIN[: PLAIN.rindex(b"startxref")]
-MANY_LINES = b"xref\n0 2000000\n" + b"0000000009 00000 n \n" * 2_000_000
-TITLE = f"stairjig-{VERSION}-inch__title"
-PDFS = {
-    "a script": lambda: pdf(catalog=SCRIPT),
-    "a script beside a bad job": lambda: pack_with({"job.yaml": b"title: [", "a.js": b"x"}, SCRIPT),
-    "tables in a circle": lambda: pdf(trailer=b"/Prev " + table_at(PLAIN)),
-    "a table that leads to the header": lambda: pdf(trailer=b"/Prev 9"),
-    "a table of a hundred million": lambda: PLAIN.replace(b"0 4\n", b"0 99999999\n"),
-    "two million table lines": lambda: b"%PDF-1.7\n" + MANY_LINES
-    + b"trailer << /Size 9 /Root 1 0 R >>\nstartxref\n9\n%%EOF\n",
-    "an end nowhere": lambda: ENDLESS + b"startxref\n" + b"9" * 30 + b"\n%%EOF",
-    "no end": lambda: b"%PDF-1.7\n" + b"x\n" * 20_000_000,
-    "an end far from the end": lambda: PLAIN + b"\n" * 30_000_000,
-    "objects without number": lambda: PLAIN[:9] + b"1 0 obj <<>> endobj\n" * 900_000 + PLAIN[9:],
-    "a word of 25 MB outside of streams": lambda: pdf(catalog=b"/X <" + b"41" * 12_500_000 + b">"),
-    "a deep tree of pages": lambda: pdf_of([*DEEP, PAGE]),
-    "pages in a circle": lambda: pdf(pages=b"<< /Type /Pages /Kids [2 0 R] /Count 1 >>"),
-    "200,000 pages": lambda: pdf(pages=b"<< /Kids [" + b"3 0 R " * 200_000 + b"] >>"),
-    "a catalog that is itself": lambda: pdf_of([b"1 0 R", PAGES, PAGE]),
-    "brackets in brackets": lambda: pdf(catalog=b"/X " + b"[" * 100_000),
-    "blocks in blocks": lambda: pdf(catalog=b"/X " + b"<</A " * 100_000),
-    "a job that blows up": lambda: carrying(stream_of(BOMB, b"/Filter /FlateDecode")),
-    "a job that blows up twice": lambda: carrying(
-        stream_of(zlib.compress(BOMB, 9), b"/Filter [/FlateDecode /FlateDecode]")
-    ),
-    "a catalog that blows up": lambda: packed_objects(b"2 0 " + CATALOG % b"" + b" " * 8_000_000),
-    "a job of 30 MB": lambda: pack_with({"job.yaml": b"title: x\n" * 3_300_000}),
-    "a job as long as itself": lambda: carrying(b"<< /Length 4 0 R >>\nstream\nx\nendstream"),
-    "a job in a circle": lambda: carrying(b"4 0 R"),
-    "a job of another packing": lambda: carrying(stream_of(b"x", b"/Filter /JBIG2Decode")),
-    "a job from elsewhere": lambda: carrying(stream_of(GOOD, b"/F (/etc/passwd) /FFilter /Crypt")),
-    "four thousand files": lambda: pdf(
-        stream_of(b"a"),
-        catalog=b"/Names << /EmbeddedFiles << /Names ["
-        + b"(a) << /F (a) /EF << /F 4 0 R >> >> " * 4_000
-        + b"] >> >>",
-    ),
-    "a cipher": lambda: pdf(trailer=b"/Encrypt << /Filter /Standard /V 5 /R 6 /O (x) /U (x) >>"),
-    "a form with a title of 90,000 signs": lambda: form_with({TITLE: "x" * 90_000}),
-    "a form of 2,000 fields": lambda: form_with({f"f{n}": "x" for n in range(2_000)}),
-    "a pack.json of 20 MB": lambda: pack_with({"job.yaml": GOOD, "pack.json": b"[" * 20_000_000}),
-    "a pack.json in itself": lambda: pack_with({"job.yaml": GOOD, "pack.json": b'{"a":' * 9_000}),
-}  # fmt: skip
 
 
 @pytest.mark.parametrize("name", PDFS)
-def test_a_pdf_made_to_do_harm_is_refused_within_three_seconds(tmp_path, name):
-    """Seconds of the processor: what is read is at most 24 MB outside of streams."""
+def test_a_pdf_made_to_do_harm_is_refused_within_two_seconds(tmp_path, name):
+    """Seconds of the processor; those that take longest are for `python tests/fuzz/harm.py`."""
     (tmp_path / "x.pdf").write_bytes(PDFS[name]())
     begun = time.process_time()
     said = call(tmp_path, "layout", "x.pdf")
-    assert time.process_time() - begun < 3
+    assert time.process_time() - begun < 2
     assert said.status == WRONG, said
     assert said.out == ""
-    (line,) = said.lines
-    assert line.startswith("stairjig: x.pdf")
+    assert all(line.startswith("stairjig: x.pdf") for line in said.lines)
+    assert 0 < len(said.lines) < 12
     assert os.listdir(tmp_path) == ["x.pdf"]
 
 
-HEAVY = ("a job that blows up twice", "a pack.json of 20 MB")
+HEAVY = ("a job that blows up twice", "99,000 fields", "words over lines")
 
 
-def test_files_made_to_do_harm_take_no_more_memory_than_a_large_pack(tmp_path):
-    """One after the other in a process of its own; a pack of a hundred flights takes 380 MB."""
-    for name in HEAVY:
-        (tmp_path / f"{name}.pdf").write_bytes(PDFS[name]())
-    script = (
-        "import resource, pathlib; from stairjig.cli import main\n"
-        "for path in sorted(pathlib.Path().glob('*.pdf')):\n"
-        "    print(main(['proof', str(path)]))\n"
-        "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", script], cwd=tmp_path, capture_output=True, text=True, check=False
-    )
-    *ends, peak = done.stdout.split()
-    assert ends == ["2"] * len(HEAVY), done.stderr
-    assert int(peak) < 400
+@pytest.mark.parametrize("name", HEAVY)
+def test_a_file_made_to_do_harm_takes_little_time_and_memory_of_a_process(tmp_path, name):
+    """Start and all; the three seconds are for a busy machine, on one at rest it is under two."""
+    harm = harm_of(name, tmp_path)
+    assert harm.status == WRONG
+    assert len(harm.lines) < 8
+    assert harm.seconds < 3 * slowness()
+    assert harm.memory < 200  # MB; a pack of a hundred flights takes 380
 
 
 def test_reading_that_takes_too_long_for_a_files_size_is_given_up(monkeypatch):

@@ -14,10 +14,11 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
-from form_files import ON, PORCH, TURN, values
+from form_files import ON, PORCH, TURN, blank, by_pypdf, values
 from fuzz.grammar import EDGES, NAMES, Grammar
 from fuzz.mutate import JOB_CHANGES, PDF_CHANGES, changed_inside, mutated
 from fuzz.pdfs import form_with, pack_with, plain_streams
+from pypdf import PdfReader, PdfWriter
 
 from stairjig.cli import main
 
@@ -54,13 +55,26 @@ def seeds() -> tuple[bytes, ...]:
 
 @cache
 def packs() -> tuple[bytes, ...]:
-    """Good PDFs: a pack, a reprint of a part of it, a measuring form."""
+    """Good PDFs: a pack, a reprint of a part of it, a measuring form; filled ones of both kinds."""
     calls = (
         ("pack", _JOB, "-o", _PACK),
         ("pack", _JOB, "-o", _PACK, "--only", "Steps:1"),
         ("form", "-o", _PACK, "--treads", "3", "--units", "inch"),
     )
-    return tuple(_made(arguments) for arguments in calls)
+    pack, reprint, form = (_made(arguments) for arguments in calls)
+    return pack, reprint, form, by_pypdf(blank(), PORCH), _taped_in(pack)
+
+
+def _taped_in(pack: bytes) -> bytes:
+    """The pack with readings on its check page."""
+    writer, out = PdfWriter(clone_from=PdfReader(io.BytesIO(pack))), io.BytesIO()
+    names = writer.get_fields() or {}
+    taped = {name: "4 1/4" for name in names if name.endswith("__spacing")}
+    for page in writer.pages:
+        if "/Annots" in page:
+            writer.update_page_form_field_values(page, taped, auto_regenerate=False)
+    writer.write(out)
+    return out.getvalue()
 
 
 @cache
