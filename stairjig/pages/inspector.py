@@ -98,7 +98,7 @@ def _openings(rules: RuleSet) -> tuple[Column, ...]:
     """The columns of the openings; a limit's heading says whether a gap equal to it passes."""
     return (
         Column("opening between", 27),
-        Column("under" if rules.equal_fails else "at most", 22, "end"),
+        Column("limit: under" if rules.equal_fails else "limit: at most", 22, "end"),
         Column("as laid out", 22, "end"),
         Column("as built", 20),
         Column("initials", 17),
