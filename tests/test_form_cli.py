@@ -34,7 +34,7 @@ sections:
     nosing: 1 1/8
     line: 1 3/4
     lower_newel: {width: 3 1/2}
-    upper_newel: {width: 3 1/2}
+    upper_newel: {width: 3 1/2, place: {face: 0}}
     treads:
       - sides: {end: 8 1/2, back: 36 13/16, wall: 16 1/8, front: 36}
         diagonal: 39 7/16
