@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from stairjig import __version__
 from stairjig.drawing import Page, Run, scaled
-from stairjig.errors import BadInput, Finding, Problem, Refusal
+from stairjig.errors import BadInput, Finding, Problem, Refusal, together
 from stairjig.job.identity import LAYOUT_VERSION
 from stairjig.job.model import Job
 from stairjig.pages.boring_card import boring_pages
@@ -79,7 +79,7 @@ def make_pack(job: Job, wanted: Wanted = WHOLE, proof: bool = True, tell: Tell =
 def refusals(setout: Setout) -> tuple[Finding, ...]:
     """Why a layout is refused, and the smallest changes that would mend it."""
     mends = [Finding("change", change.section, change.words) for change in setout.changes]
-    return (*setout.failures, *mends)
+    return (*together(setout.failures), *mends)
 
 
 def attachments(job: Job, wanted: Wanted) -> dict[str, bytes]:
