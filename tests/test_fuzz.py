@@ -25,7 +25,7 @@ def quietly(examples):
 
 
 def test_calls_by_chance_end_as_they_should_and_leave_nothing_behind():
-    tally = batch(SEED, range(170), apart=False)
+    tally = batch(SEED, range(110), apart=False)
     assert not tally.broken
     assert {kind for kind, _ in tally.counts} == KINDS
     assert {status for _, status in tally.counts} == {0, 1, 2}
@@ -33,7 +33,7 @@ def test_calls_by_chance_end_as_they_should_and_leave_nothing_behind():
 
 
 def test_processes_by_chance_end_as_they_should_and_leave_nothing_behind():
-    assert not batch(SEED, range(4), apart=True).broken
+    assert not batch(SEED, range(3), apart=True).broken
 
 
 @quietly(25)
