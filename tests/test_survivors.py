@@ -757,6 +757,31 @@ def tread_counts(treads, limit=100, fixed=None, lower=0, upper=0, types=None):
     )  # fmt: skip
 
 
+@pytest.mark.parametrize(
+    ("index", "lower", "upper", "found"),
+    [(0, None, None, [7, 1, 2, 3, 4]), (1, None, None, [1, 2, 3, 4]),
+     (2, None, None, [1, 2, 3, 9]), (1, (1, 0), None, [7, 2, 3, 4]),
+     (1, (1, 1), None, [7, 3, 4]), (1, (1, 2), None, [7, 4]), (1, (1, 3), None, [1, 2, 3, 4]),
+     (0, (1, 1), None, [1, 2, 3, 4]), (2, (1, 1), None, [1, 2, 3, 9]),
+     (1, None, (1, 2), [1, 2, 9]), (1, None, (1, 1), [1, 9]), (1, None, (1, 0), [9]),
+     (0, None, (1, 0), [7, 1, 2, 3, 9]), (0, None, (1, 1), [7, 1, 2, 3, 4]),
+     (1, None, (1, 3), [1, 2, 3, 4]), (2, None, (1, 1), [1, 2, 3, 4]),
+     (0, (0, 1), (0, 2), [7, 9]), (2, (2, 0), None, [7, 2, 3, 9]),
+     (0, None, (0, 2), [7, 1, 2, 9]), (2, None, (0, 2), [1, 2, 3, 4])],
+)  # fmt: skip
+def test_a_newel_adds_its_part_where_it_stands(index, lower, upper, found):
+    """Three on a tread add 1, 2 and 3, the next one's first 4, the newels 7 and 9."""
+    treads = [tread(0), tread(1, 240), tread(2, 480)]
+    ends = counts.Beside(Fraction(7), False, lower), counts.Beside(Fraction(9), False, upper)
+    counted = counts.TreadCounts(tuple(treads), spacing.Pattern((kind(20),)), {}, below(9), *ends)
+    assert counted._sides(treads[index], [Fraction(n) for n in (1, 2, 3, 4)]) == found
+
+
+def test_a_newel_that_stands_adds_nothing_by_the_tread():
+    assert counts.Beside(Fraction(7), True).by_tread == 0
+    assert counts.Beside(Fraction(7)).by_tread == 7
+
+
 def test_plain_treads_share_the_most_that_any_needs_and_winders_count_for_themselves():
     """A run L of n twenties has gaps of L/n - 20: two pass under 100 to 239, three to 359."""
     low, long = tread(0, 0, 230), tread(1, 230, 250)

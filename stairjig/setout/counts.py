@@ -150,16 +150,15 @@ class TreadCounts:
         if gap <= 0:
             raise too_wide(tread, count)
         sides = self._sides(tread, [slack(kind) for kind in types])
-        most = max((low + high for low, high in pairwise(sides)), default=Fraction(0))
-        return self.passes(gap + most)
+        return all(self.passes(gap + low + high) for low, high in pairwise(sides))
 
     def _sides(self, tread: PlanTread, sides: list[Real]) -> list[Real]:
         """What each part beside the tread's gaps adds to them, the next tread's first included."""
         count, lower, upper = len(sides) - 1, self.lower, self.upper
         if upper.takes and upper.takes[0] == tread.index and upper.takes[1] < count:
             sides = [*sides[: upper.takes[1]], upper.by_tread]
-        elif tread is self.treads[-1] or upper.takes == (tread.index + 1, 0):
+        elif upper.takes == (tread.index + 1, 0) or (tread is self.treads[-1] and not upper.takes):
             sides = [*sides[:-1], upper.by_tread]
         if lower.takes and lower.takes[0] == tread.index and lower.takes[1] < count:
             return [lower.by_tread, *sides[lower.takes[1] + 1 :]]
-        return [lower.by_tread, *sides] if tread is self.treads[0] else sides
+        return [lower.by_tread, *sides] if tread is self.treads[0] and not lower.takes else sides
