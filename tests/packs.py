@@ -56,14 +56,14 @@ openings: irc
 balusters: {{{baluster}}}
 rail: {{height: 36, depth: 2 1/2, width: {rail}}}
 sections:
-  - {{name: {name}, kind: treads, side: {side}, rise: 7 1/2, nosing: 1 1/8, line: {line},
+  - {{name: {name}, kind: treads, side: {side}, rise: 7 1/2, nosing: {nosing}, line: {line},
      lower_newel: {{width: 3 1/2, place: {lower}}}, upper_newel: {{width: 4, place: {upper}}},
      treads: [{treads}]{more}}}
 """
 PLAIN = {
     "baluster": "plain: {shape: square, width: 5/8}", "rail": "2 3/8", "side": "left",
     "line": "1 3/4", "lower": "gap", "upper": "gap", "treads": "{run: 10 1/4, times: 4}",
-    "more": "", "name": "Flight",
+    "more": "", "name": "Flight", "nosing": "1 1/8",
 }  # fmt: skip
 CHANGES = {
     "narrow rail": {"rail": "1"},

@@ -24,6 +24,7 @@ from tile_words import gaps_in
 
 from stairjig.drawing import Page, Run, Text
 from stairjig.errors import BadInput, Refusal
+from stairjig.pack import compose
 from stairjig.pieces.build import cut_pieces
 from stairjig.proof.prove import prove
 from stairjig.setout.build import set_out
@@ -51,6 +52,10 @@ USUAL = {
 }  # fmt: skip
 WIDE = "plain: {shape: square, width: 1 3/4, base: 2}"
 LONG_NAME = "Main flight from hall to north landing"
+
+
+def tiled(page: Page) -> bool:
+    return any(isinstance(item, Run) for item in page.items)
 
 
 def straight(**changes: str) -> Setout:
@@ -82,6 +87,9 @@ EDGES = {
     "a plow narrower than any strip": lambda: straight(rail="2, plow: {width: 3/4, depth: 3/16}"),
     "a long name": lambda: flight(name=LONG_NAME),
     "one baluster": lambda: straight(length="8"),
+    "a tread end that runs toward the line in front": lambda: flight(
+        treads="5", line="{front: 1 3/16, back: 3}", nosing="1 5/16", side="right"
+    ),
     "risers that meet beyond the line": lambda: flight(
         treads="{line_run: 5, front_skew: -40, back_skew: 40}", line="1 1/4"
     ),
@@ -98,7 +106,7 @@ CASES = {
 def runs_of(plan: SheetPlan, pages: Sequence[Page]) -> list[tuple[PlacedTile, Run]]:
     """Every tile of a plan with all that is drawn on it."""
     found = []
-    for sheet, page in zip(plan.sheets, pages, strict=True):
+    for sheet, page in zip(plan.sheets, filter(tiled, pages), strict=True):
         runs = [item for item in page.items if isinstance(item, Run)]
         found += list(zip(sheet.tiles, runs, strict=True))
     return found
@@ -119,7 +127,7 @@ def test_a_tile_says_all_it_must_and_no_words_lie_over_anything(name: str) -> No
     setout = CASES[name]()
     assert setout.passes
     plan = planned(setout)
-    pages = strip_pages(setout, plan)
+    pages = compose(setout, plan, []) if name in EDGES else strip_pages(setout, plan)
     assert list(gaps_in(runs_of(plan, pages))) == []
     if name in EDGES:
         assert prove(strips_pdf(pages), setout) == ()
@@ -155,7 +163,7 @@ def packed(seed: int) -> str:
         return "fails"
     try:
         plan = plan_or_explain(cut_pieces(setout), setout.job.paper)
-        pages = strip_pages(setout, plan)
+        pages = compose(setout, plan, [])
     except Refusal as refused:
         return refused.findings[0].code
     assert list(gaps_in(runs_of(plan, pages))) == []
@@ -163,12 +171,12 @@ def packed(seed: int) -> str:
     return "packed"
 
 
-SEEDS = range(40)
+SEEDS = range(16)
 
 
 def test_jobs_by_chance_are_packed_or_refused_before_their_proof() -> None:
     ends = [packed(seed) for seed in SEEDS]
-    assert ends.count("packed") >= 12
+    assert ends.count("packed") >= 5
     assert set(ends) <= {"packed", "bad", "fails", "no-room", "no-joint", "too-wide"}
 
 

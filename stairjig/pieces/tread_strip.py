@@ -263,7 +263,7 @@ def _lane(frame: _Frame, left: float, right: float, out: int) -> Lane:
 def _front_lanes(frame: _Frame, nosing: float) -> tuple[Lane, ...]:
     """Room between the nosing's edge and the riser's line, either side of the line."""
     lanes = []
-    outer = min(frame.outer_front, frame.outer_back)
+    outer = min(-frame.corner(ahead)[0] for ahead in (0.0, nosing))
     for left, right, out in ((1.5, frame.wall - 2.5, 1), (2.5 - outer, -1.5, -1)):
         inner, slope = (left if out > 0 else right), frame.front_slope * out
         low, high = frame.front(inner, nosing)[1] + 1.2, frame.front(inner)[1] - 1.5
