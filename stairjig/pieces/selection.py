@@ -68,7 +68,9 @@ def _treads(pieces: Sequence[Piece], words: str, numbers: Sequence[int]) -> list
     missing = [number for number in numbers if number not in strips]
     if missing:
         text = f"--only {words!r}: there is no strip for tread {missing[-1]}"
-        has = f"it has strips for treads {in_runs(sorted(strips))}" if strips else "it has no treads"
+        has = (
+            f"it has strips for treads {in_runs(sorted(strips))}" if strips else "it has no treads"
+        )
         raise BadInput(Problem(text, has))
     return [strips[number] for number in numbers]
 
