@@ -10,9 +10,11 @@ from fractions import Fraction
 from math import atan, cos, degrees, radians, sin, tan
 
 import pytest
+from job_files import LEVEL, SLOPED, changed, job_in, written
 from work_jobs import NAMES, section, work
 
 from stairjig.lengths import INCH, Shown
+from stairjig.setout.build import set_out
 from stairjig.setout.rail import bow_shift
 from stairjig.setout.schedule import (
     CSV_COLUMNS,
@@ -100,6 +102,28 @@ def test_the_wood_over_a_hole_is_what_its_deepest_corner_leaves() -> None:
     corners = [(depth * cos(pitch) + side * half * sin(pitch)) for side in (-1, 1)]
     assert rail.cover is not None
     assert rail.cover / IN == pytest.approx(2.5 - max(corners))
+
+
+@pytest.mark.parametrize(
+    ("kind", "change", "depths", "where"),
+    [
+        # square to the face the bore takes depth cos p and its rim r sin p more: at 36.9 degrees
+        # 0.800 and 0.197 of 1 in deep, 11/16 across (geometry)
+        (SLOPED, {"shoe": "{depth: 0.99}"}, ("1", "3/4"), "the underside of the shoe"),
+        (SLOPED, {"shoe": "{depth: 1.01}"}, ("1", "3/4"), None),
+        (SLOPED, {}, ("9", "3/4"), None),  # into the wall, whose wood is not known
+        (LEVEL, {"shoe": "{depth: 1}"}, ("1", "3/4"), "the underside of the shoe"),
+        (LEVEL, {}, ("1", "2 1/2"), "the rail's top"),
+        (LEVEL, {}, ("1", "2 7/16"), None),
+    ],
+)
+def test_a_hole_that_comes_out_on_the_other_side_is_warned_of(kind, change, depths, where) -> None:
+    low, high = (f"{{size: 11/16, depth: {depth}}}" for depth in depths)
+    bar = f"{{b: {{shape: round, width: 5/8, tread_hole: {low}, rail_hole: {high}}}}}"
+    setout = set_out(job_in(written({"balusters": bar}, changed(kind, change))))
+    told = [found.text for found in setout.warnings if found.code == "hole-through"]
+    assert len(told) == (where is not None)
+    assert all(where in text for text in told)
 
 
 def test_cut_lengths_are_what_shows_and_both_holes_less_the_fit() -> None:

@@ -136,10 +136,14 @@ def _hole_words(section: SectionSetout, holes: tuple[Boring, ...], setout: Setou
 def _cover_words(boring: Boring, setout: Setout) -> str:
     cover, size = boring.cover or 0.0, setout.job.shown.text(boring.hole.size.mm)
     if cover <= 0:
-        return f"STOP: ⌀ {size} comes out through the rail's top. Bore less deep."
+        where = "the rail's top" if boring.into == "rail" else "the underside of the shoe"
+        return f"STOP: ⌀ {size} comes out through {where}. Bore less deep."
     left = fine(setout.job.units).text(cover)
     caution = " STOP and look: that is thin." if cover < LEAST_COVER else ""
-    return f"⌀ {size} leaves {left} of rail above it, square to the rail.{caution}"
+    beyond = "above it" if boring.into == "rail" else "under it"
+    return (
+        f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to the {boring.into}.{caution}"
+    )
 
 
 def _props(flow: Flow, section: SectionSetout, shown: Shown) -> None:

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 SPARES = Fraction(5, 100)
 """Ordered on top of what stands, at least one of each type (common practice, no source)."""
 LEAST_COVER = 6.0
-"""Wood that a blind hole should leave under the rail's top, mm (common practice, no source)."""
+"""Wood that a blind hole should leave beyond its end, mm (common practice, no source)."""
 MEASURE = "measure"
 """What stands for a cut length where a hole's depth is not given."""
 
@@ -76,7 +76,7 @@ class Boring:
     """Holes bored alike: where, which, for which types and how many.
 
     `tilt`: radians off square to the face, the bit being plumb; `along`: how long the hole opens
-    along a raking face; `cover`: in a rail, the wood left above the hole, square to the rail.
+    along a raking face; `cover`: the wood left beyond the hole, square to the rail or the shoe.
     """
 
     into: Into
@@ -115,11 +115,18 @@ def _boring(
     types = [name for place, other, name in holes if (place, other) == (into, hole)]
     tilt = 0.0 if into in ("tread", "floor") else section.rail.pitch
     size, depth = float(hole.size.mm), float(hole.depth.mm)
-    cover = None
-    if into == "rail":
-        cover = float(section.section.rail.depth.mm) - depth * cos(tilt) - size / 2 * sin(tilt)
+    thick = _thickness(section, into)
+    cover = None if thick is None else thick - depth * cos(tilt) - size / 2 * sin(tilt)
     names = tuple(dict.fromkeys(types))
     return Boring(into, hole, names, len(types), tilt, plumb_length(size, tilt), cover)
+
+
+def _thickness(section: SectionSetout, into: Into) -> float | None:
+    """Find how much wood is bored into, mm, square to its face; None where it is not known."""
+    kind = section.section
+    if into == "rail":
+        return float(kind.rail.depth.mm)
+    return None if into != "shoe" or isinstance(kind, TreadsSection) else float(kind.shoe_depth.mm)
 
 
 def bevel(section: SectionSetout, kind: Baluster) -> float:
