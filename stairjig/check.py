@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from stairjig.errors import BadInput, Place, Problem
+from stairjig.frozen import frozen
 from stairjig.readings.diagnose import diagnose
 from stairjig.readings.filled import has_check_page, is_filled, read_fields
 from stairjig.readings.match import match
@@ -19,7 +19,7 @@ from stairjig.setout.values import SectionSetout, Setout
 _GIVE = "give a CSV, --running or --spacing"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Checked:
     """One set of readings: what it comes to in lines of words, and whether it fails."""
 

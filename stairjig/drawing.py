@@ -5,8 +5,10 @@ Every line's weight is named for what it means, so that one key explains all of 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
+
+from stairjig.frozen import frozen
 
 Point = tuple[float, float]
 
@@ -46,7 +48,7 @@ class Pen(Enum):
         return self.value[2]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stroke:
     """A line through two or more points, back to the first one where `closed`."""
 
@@ -55,7 +57,7 @@ class Stroke:
     closed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ellipse:
     """An ellipse square to the page, with its half axes; a circle where they are equal."""
 
@@ -65,7 +67,7 @@ class Ellipse:
     pen: Pen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fill:
     """A filled shape; `grey` 0 for black to 1 for white."""
 
@@ -73,7 +75,7 @@ class Fill:
     grey: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Text:
     """Words on one line. `size`: how high capitals and digits stand, in mm.
 
@@ -90,7 +92,7 @@ class Text:
     grey: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Field:
     """A field to fill in a viewer: a name without dots, lower left corner, size, a hint.
 
@@ -110,7 +112,7 @@ class Field:
 Item = Stroke | Ellipse | Fill | Text | Field
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Run:
     """Items that stand together in one marked run of the content stream, strokes before words."""
 
@@ -118,7 +120,7 @@ class Run:
     items: tuple[Item, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Page:
     """A page in mm: its label for the viewer, its line in the outline, and what stands on it."""
 

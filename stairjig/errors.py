@@ -7,10 +7,11 @@ layout, proof or reading that was understood and does not pass (`Refusal`, exit 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+
+from stairjig.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Place:
     """A spot in the input: a file with line and column (from 1), or a form's printed label."""
 
@@ -25,7 +26,7 @@ class Place:
         return f"{self.file}:{self.line}:{self.column}" if self.line else self.file
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Problem:
     """One thing that is wrong with the input: what it is and how to mend it, one line each."""
 
@@ -47,7 +48,7 @@ class BadInput(Exception):  # noqa: N818 - reads as what it says at the place it
         self.problems = problems
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Finding:
     """Something a check has to say: a stable code, the section's name ("" for the job), words.
 

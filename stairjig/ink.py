@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from stairjig.frozen import frozen
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Ink:
     """Parameters of SGR (ECMA-48, 8.3.117) for what a list sets off; empty for plain text.
 

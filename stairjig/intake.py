@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.files import reason
+from stairjig.frozen import frozen
 from stairjig.job.model import Job
 from stairjig.job.reader import read_job
 from stairjig.wanted import WHOLE, Wanted, wanted_of
@@ -53,7 +53,7 @@ def text_of(data: bytes, path: Path) -> str:
         ) from None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Opened:
     """A job, and what of it the pack that it came in holds; all of it from a job file."""
 

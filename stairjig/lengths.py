@@ -7,11 +7,13 @@ pound agreement, 1959), a foot twelve of them.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from functools import lru_cache
 from math import floor
 from typing import TYPE_CHECKING, Literal
+
+from stairjig.frozen import frozen
 
 if TYPE_CHECKING:
     from stairjig.errors import Place
@@ -60,7 +62,7 @@ class NotALength(ValueError):  # noqa: N818
     """The text is no length; the message says what a length looks like."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Length:
     """A measure in mm, with the text it was written as and its place; those don't compare."""
 
@@ -72,7 +74,7 @@ class Length:
         return self.text or f"{float(self.mm):g} mm"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Angle:
     """An angle in degrees, with the text it was written as and its place; those don't compare."""
 
@@ -198,7 +200,7 @@ def read_angle(text: str) -> Fraction:
         raise NotALength("is no angle; write degrees like 22.5") from None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shown:
     """How lengths are shown: in which units and to which step (mm, exact)."""
 

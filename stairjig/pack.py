@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stairjig import __version__
 from stairjig.drawing import Page, Run, scaled
 from stairjig.errors import BadInput, Finding, Problem, Refusal, together
+from stairjig.frozen import frozen
 from stairjig.job.identity import LAYOUT_VERSION
 from stairjig.job.model import Job
 from stairjig.pages.boring_card import boring_pages
@@ -36,7 +37,7 @@ JOB_FILE, PACK_FILE = "job.yaml", "pack.json"
 """The names under which a pack carries its job and what it was made with."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pack:
     """A finished pack: its bytes, and what there is to say of it."""
 
@@ -93,7 +94,7 @@ def attachments(job: Job, wanted: Wanted) -> dict[str, bytes]:
     return {JOB_FILE: job.source, PACK_FILE: json.dumps(made, indent=1).encode()}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Numbers:
     """How the sheets of a pack are counted and what each says of itself."""
 
@@ -111,9 +112,7 @@ class _Numbers:
         names = ", ".join(sheet.names)
         title = f"{self.setout.job.title} · {names}"
         words = [f"sheet {number} of {self.of}", f"pack {self.setout.pack_id}", *self.notes, title]
-        items = sheet_items(
-            sheet, plan.paper, self.setout.job.shown, [" · ".join(words)], self.where
-        )
+        items = sheet_items(sheet, plan.paper, self.setout.job.shown, words, self.where)
         return Page(sheet.width, sheet.height, str(number), f"Sheet {number}: {names}", items)
 
     def pages(self, pages: Sequence[Page], first: int) -> tuple[Page, ...]:
@@ -204,9 +203,7 @@ def _cover(
     return cover_pages(setout, leaf, lambda length: _index(length, before, plan, after), counts)
 
 
-def _index(
-    covers: int, before: Sequence[Page], plan: SheetPlan, after: Sequence[Page]
-) -> Contents:
+def _index(covers: int, before: Sequence[Page], plan: SheetPlan, after: Sequence[Page]) -> Contents:
     """What is on which sheet; a page without a title goes on with the one before it."""
     first = covers + len(before)
     pages: dict[str, list[int]] = {"Cover": list(range(1, covers + 1))}

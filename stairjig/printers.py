@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from math import inf
 from pathlib import Path
 
 from stairjig.errors import BadInput, Place, Problem
+from stairjig.frozen import frozen
 from stairjig.lengths import INCH, NotALength, Shown, Units, read_length
 from stairjig.sheets.bars import TEST_BARS
 
@@ -26,7 +26,7 @@ _MEND = (
 _NAME = re.compile(r"[^\s/\\:]{1,40}")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Printer:
     """A printer by name, with what is to be drawn larger for it across and along the sheet."""
 

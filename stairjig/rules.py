@@ -7,16 +7,16 @@ millimetres that the codes print in brackets.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from stairjig.frozen import frozen
 from stairjig.lengths import INCH, Real
 
 CLOSE = 1e-6
 """Gaps without a closed form count as equal to a limit within this many mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Limit:
     """One limit in mm, with the paragraph it stands in and where that was read."""
 
@@ -24,7 +24,7 @@ class Limit:
     section: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Range:
     """A band in mm (degrees for a pitch), either end open or not, and where it stands."""
 
@@ -38,7 +38,7 @@ class Range:
         return low and (self.most is None or value <= self.most + Fraction(1, 10**6))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RuleSet:
     """A place's limits. `equal_fails`: a gap exactly at a limit is refused.
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from stairjig.errors import BadInput, Problem
+from stairjig.frozen import frozen
 from stairjig.printers import Printer, printer_of
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wanted:
     """A selection and a printer. `only`: as written on the command line; `sheet`: from 1."""
 

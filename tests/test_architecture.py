@@ -11,6 +11,7 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "stairjig"
 STAGES = [
+    {"frozen"},
     {"errors"},
     {"ink", "lengths", "progress"},
     {"rules"},

@@ -17,6 +17,7 @@ from yaml.reader import Reader
 from yaml.scanner import Scanner
 
 from stairjig.errors import Place
+from stairjig.frozen import frozen
 from stairjig.job.faults import quoted
 from stairjig.job.syntax import syntax_problem
 
@@ -34,7 +35,7 @@ _YAML_OWN = "tag:yaml.org,2002:"
 _BOM = b"\xef\xbb\xbf"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Word:
     """A scalar, as it was written."""
 
@@ -42,7 +43,7 @@ class Word:
     where: Place
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Listing:
     """A list."""
 
@@ -50,7 +51,7 @@ class Listing:
     where: Place
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Block:
     """Keys with their values, in the order written; no key stands twice."""
 
@@ -62,7 +63,7 @@ class Block:
         return next((node for found, node in self.entries if found.text == key), None)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Broken:
     """Something that cannot be used and has been reported."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from itertools import islice
 from typing import TYPE_CHECKING, NoReturn
 
@@ -70,6 +69,8 @@ def counted(count: int, noun: str) -> str:
 
 def nearest(text: str, options: Iterable[str]) -> str:
     """The mend for a word that is none of `options`: the nearest of them, or all."""
+    from difflib import get_close_matches  # only for who errs
+
     known = list(islice(options, _MOST_COMPARED))
     close = get_close_matches(text[:_LONGEST_SHOWN].casefold(), known, n=1, cutoff=0.6)
     if close:

@@ -7,8 +7,10 @@ field's name tells the form's version, its units, the printed page and the quest
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Literal
+
+from stairjig.frozen import frozen
 
 if TYPE_CHECKING:
     from stairjig.lengths import Units
@@ -29,7 +31,7 @@ Slot = tuple[str, ...]
 """The question's key, its row where it stands in a table, the word of a box to tick."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Question:
     """One thing to fill in: what is printed beside its box, and what a message says of it.
 
@@ -57,7 +59,7 @@ class Question:
         return "; ".join(part for part in parts if part)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """A lettered part of the form."""
 
@@ -242,7 +244,7 @@ def part(letter: str) -> Part:
     return next(found for found in PARTS if found.letter == letter)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FieldName:
     """What a field's name says; `page` is 0 until the page is known."""
 

@@ -6,11 +6,12 @@ its section: what stands here is what the layout uses and what the pack ID is ma
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from typing import Literal
 
 from stairjig.errors import Place
+from stairjig.frozen import frozen
 from stairjig.lengths import Angle, Length, Shown, Units
 from stairjig.rules import RuleSet
 
@@ -22,7 +23,7 @@ MOST_BALUSTERS = 10_000
 """Balusters in one job."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hole:
     """A bored hole: diameter and depth."""
 
@@ -30,7 +31,7 @@ class Hole:
     depth: Length
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Baluster:
     """A baluster type.
 
@@ -49,7 +50,7 @@ class Baluster:
     fit: Length
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Plow:
     """The groove in the underside of a rail."""
 
@@ -57,7 +58,7 @@ class Plow:
     depth: Length
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Rail:
     """The handrail.
 
@@ -71,7 +72,7 @@ class Rail:
     plow: Plow | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Newel:
     """How a section ends: a post, the word `wall` or the word `none`.
 
@@ -88,7 +89,7 @@ class Newel:
     where: Place | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sides:
     """A winder taped at the riser faces: its four sides, one diagonal, and a second as a check.
 
@@ -103,7 +104,7 @@ class Sides:
     check_diagonal: Length | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tread:
     """One tread as measured: exactly one of `run`, `depth`, `line_run` and `sides` is there.
 
@@ -123,7 +124,7 @@ class Tread:
     where: Place | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """Tread end to the line, at the tread's front and at its back, square to the line.
 
@@ -135,7 +136,7 @@ class Line:
     origin: Literal["end", "string", "wall"] = "end"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RailTaped:
     """Two marks plumbed to the propped rail and the length taped between them, underside."""
 
@@ -145,7 +146,7 @@ class RailTaped:
     where: Place | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TreadsSection:
     """Balusters standing on the treads of an open stringer; `rises` one more than `treads`.
 
@@ -171,7 +172,7 @@ class TreadsSection:
     kind: Literal["treads"] = "treads"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class LevelSection:
     """A landing or balcony: a straight length between two faces; `count` None for auto."""
 
@@ -187,7 +188,7 @@ class LevelSection:
     kind: Literal["level"] = "level"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BottomRail:
     """A rail under the balusters over open treads: `lift` plumb above its nosings."""
 
@@ -197,7 +198,7 @@ class BottomRail:
     nosing: Length
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SlopedSection:
     """A shoe rail on a closed stringer or knee wall: `length` along the slope, `pitch` degrees."""
 
@@ -218,7 +219,7 @@ class SlopedSection:
 Section = TreadsSection | LevelSection | SlopedSection
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Paper:
     """Paper by name; `width` and `height` in mm, portrait; a roll's height is its longest page."""
 
@@ -229,7 +230,7 @@ class Paper:
     roll: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Job:
     """One job, resolved. `source` is the input's own bytes, for the pack to carry."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
+from stairjig.frozen import frozen
 from stairjig.job.document import Block, Broken, Word, read_document
 from stairjig.job.faults import Faults, nearest, printable, quoted
 from stairjig.job.fields import Fields, as_fields
@@ -36,7 +36,7 @@ _LIMITS = ("stair", "level", "triangle")
 _OWN_EDITION = "limits given in the job file"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Defaults:
     """What a job's units decide where it does not say."""
 

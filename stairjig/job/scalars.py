@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal, TypeVar
 
+from stairjig.frozen import frozen
 from stairjig.job.document import Broken, Listing, Node, Word
 from stairjig.job.faults import Faults, nearest, quoted
 from stairjig.lengths import Angle, Length, NotALength, Units, read_angle, read_length
@@ -38,7 +38,7 @@ def _none(_: str) -> str:
     return ""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Reading:
     """What every reader needs: the job's units, and where problems go.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from stairjig.frozen import frozen
 from stairjig.job.document import Block, Word
 from stairjig.job.faults import nearest, quoted
 from stairjig.job.fields import Fields
@@ -32,7 +32,7 @@ STEEPEST = 80
 _NO_SHOE = Length(Fraction(0), "0")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Inherited:
     """What a section takes from the job: the types there are, the pattern and the rail."""
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from stairjig.frozen import frozen
 from stairjig.job.document import Broken, Word
 from stairjig.job.faults import quoted
 from stairjig.job.fields import Fields, as_fields
@@ -31,7 +32,7 @@ _SQUARE = Angle(Fraction(0))
 _BLANK = Tread(0)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Item:
     """A tread as written, and how often it stands there; `times` is None where that is unknown."""
 

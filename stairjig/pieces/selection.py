@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from difflib import get_close_matches
 
 from stairjig.errors import BadInput, Problem
 from stairjig.pieces.values import Piece
@@ -78,6 +77,8 @@ def _treads(pieces: Sequence[Piece], words: str, numbers: Sequence[int]) -> list
 def _found(words: str, found: list[Piece], pieces: Sequence[Piece] = ()) -> list[Piece]:
     if found:
         return found
+    from difflib import get_close_matches  # only for who errs
+
     sections = list(dict.fromkeys(piece.section for piece in pieces))
     close = get_close_matches(words.partition(":")[0], sections, 1)
     hint = f'did you mean "{close[0]}"?' if close else f"sections: {', '.join(sections)}"

@@ -7,11 +7,12 @@ side is the mirror image, the words apart.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf, radians, tan
 
 from stairjig.drawing import Pen, Point, Stroke
 from stairjig.errors import Finding, Refusal
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import Shown
 from stairjig.pieces.newel_shapes import drawn_newels, newel_labels
@@ -43,7 +44,7 @@ ROOM_AT_BACK = 36.0
 """Least length of a tile at the back edge, for what it has to say, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Frame:
     """The four edges the strip is cut from, as points and slopes in (u, v)."""
 

@@ -7,10 +7,10 @@ face to the reader).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from stairjig.drawing import Ellipse, Point, Stroke, Text
+from stairjig.frozen import frozen
 
 CROSS_ARM = 4.5
 """Half a stroke of a centre cross: the strokes are 9 mm long."""
@@ -24,7 +24,7 @@ SMALL = 2.5
 PieceKind = Literal["tread", "rail", "shoe"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spot:
     """A mark on a piece, its centre cross at `at`.
 
@@ -42,7 +42,7 @@ class Spot:
     notes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lane:
     """A band along the strip where words may stand: u from `left` to `right`.
 
@@ -62,7 +62,7 @@ class Lane:
     splits: tuple[float, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Words:
     """Words for the strip: lines in falling order of need, near `v` where given.
 
@@ -87,7 +87,7 @@ class Words:
     whole: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Piece:
     """One strip.
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import accumulate, pairwise
 
+from stairjig.frozen import frozen
 from stairjig.readings.align import Alignment, align
 from stairjig.readings.cases import Case, clean, likeliest
 from stairjig.readings.causes import Cause
@@ -24,7 +25,7 @@ from stairjig.readings.tape import tape
 from stairjig.readings.values import Kind, RailMarks, Way
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """The readings to account for, in order, with the rail they were taken on."""
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from stairjig.frozen import frozen
 from stairjig.readings.noise import Noise
 
 _PER_MISSING = 13.0
@@ -17,7 +17,7 @@ _BAND = 6
 """How far beyond the difference in number a mark is looked for from its own place."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Alignment:
     """`gone`: marks of the drawing that were not read; `more`: marks read that it does not have."""
 

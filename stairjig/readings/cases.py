@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from stairjig.frozen import frozen
 from stairjig.readings.causes import Cause, nothing_wrong
 from stairjig.readings.tape import Tape
 
@@ -14,7 +15,7 @@ _CAPPED = 8.0
 """No single reading counts for more than this against a case that leaves it unexplained."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Case:
     """What may be wrong, `causes` by index on the rail, and the readings taken that way.
 

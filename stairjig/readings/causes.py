@@ -31,8 +31,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from stairjig.frozen import frozen
 from stairjig.readings.misread import UNLIKELY, slip_to
 from stairjig.readings.tape import Tape
 from stairjig.readings.values import Kind, RailMarks
@@ -49,7 +50,7 @@ LARGEST_BOW = 0.25
 """Of the rail's length: more is no bow of a rail."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cause:
     """One thing wrong.
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from stairjig.frozen import frozen
 from stairjig.lengths import FOOT, INCH, Units
 
 UNLIKELY = {"whole": 2.5, "foot": 3.5, "mirrored": 4.5, "turned": 5.5}
 """How much less likely each slip of the eye is, as a share of a log likelihood; our estimate."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Slip:
     """A slip of the eye: its `form` (a key of `UNLIKELY`) and the `right` reading under it."""
 

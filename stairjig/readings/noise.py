@@ -7,8 +7,8 @@ reading was rounded to. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from stairjig.frozen import frozen
 from stairjig.lengths import INCH, Real
 
 TAPE_CUT = float(INCH) / 16
@@ -22,7 +22,7 @@ STEPS = tuple(float(step) for step in (INCH / 16, 1, INCH / 32, 0.5, INCH / 100,
 """Steps a reading is given to, largest first: 1/16 in, 1 mm, 1/32 in, 1/2 mm, 1/100 in, 1/10 mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Noise:
     """`cut`: the largest error of a reading; `sd`: its standard deviation."""
 

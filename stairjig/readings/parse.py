@@ -5,10 +5,10 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from stairjig.errors import BadInput, Place, Problem
+from stairjig.frozen import frozen
 from stairjig.lengths import NotALength, Units, read_length
 from stairjig.readings.values import Line, Readings, Table, Way
 
@@ -30,7 +30,7 @@ def read_reading(text: str, units: Units) -> Fraction:
     return mm
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Head:
     """A CSV's header: what parts its fields, which column is which, and the readings' way."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from stairjig.frozen import frozen
 from stairjig.readings.noise import Noise
 from stairjig.readings.values import Way
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tape:
     """Readings of marks at `positions`, in order; the total, where there is one, comes last.
 

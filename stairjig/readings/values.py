@@ -6,11 +6,11 @@ Signs: + is up the rail (on a level one: away from the first mark), - is down.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
 from stairjig.errors import Place
+from stairjig.frozen import frozen
 from stairjig.job.model import Job
 from stairjig.lengths import Real, Shown
 from stairjig.setout.values import SectionSetout
@@ -34,7 +34,7 @@ class Kind(StrEnum):
     SEVERAL = "more than one thing is wrong"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RailMarks:
     """The expected marks of one section's rail.
 
@@ -81,7 +81,7 @@ def rail_marks(section: SectionSetout, job: Job) -> RailMarks:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Line:
     """One line of a table: a mark's name and its reading, None where nothing was filled in."""
 
@@ -90,7 +90,7 @@ class Line:
     where: Place | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Table:
     """Readings by name, as written; `way` None where it has to be recognised.
 
@@ -104,7 +104,7 @@ class Table:
     where: Place | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Readings:
     """Readings in order, from the first mark up; `way` None where it has to be recognised.
 
@@ -118,7 +118,7 @@ class Readings:
     unread: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Row:
     """One mark in the verdict's table; a spacing is from the mark before.
 
@@ -144,7 +144,7 @@ class Row:
         return None if self.running is None else self.running - self.expected_running
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Neighbours:
     """Two neighbours that stand further apart (+) or closer (-) than expected by `off`.
 
@@ -157,7 +157,7 @@ class Neighbours:
     fails: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Verdict:
     """What the readings say.
 
@@ -192,7 +192,7 @@ class Verdict:
         return not self.tells
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Diagnosis:
     """The verdict on one section's readings: one, or the two that fit, the likelier first.
 

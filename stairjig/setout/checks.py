@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import degrees
 
 from stairjig.errors import Finding
+from stairjig.frozen import frozen
 from stairjig.job.model import LevelSection, Section, TreadsSection
 from stairjig.lengths import Real, Shown
 from stairjig.rules import Range, RuleSet
@@ -62,7 +62,7 @@ def stair_warnings(
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Says:
     """What there is to say of one section by one rule set."""
 

@@ -9,15 +9,16 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from math import inf
+
+from stairjig.frozen import frozen
 
 Span = tuple[float, float]
 _HALVINGS = 48
 _NARROW = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Moving:
     """A centre at start + rate x t, and the spans of s that its base keeps it out of."""
 

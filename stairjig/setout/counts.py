@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from stairjig.errors import BadInput, Problem
+from stairjig.frozen import frozen
 from stairjig.lengths import Real
 from stairjig.setout.spacing import Passes, Pattern, on_tread, slack, too_wide
 from stairjig.setout.values import PlanTread
@@ -14,7 +14,7 @@ from stairjig.setout.values import PlanTread
 MOST_ON_A_TREAD = 50
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RowCount:
     """The fewest balusters in one row of equal gaps.
 
@@ -51,7 +51,7 @@ class RowCount:
         return self.passes(gap + max(self.pattern.widest_pair(count), *ends))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Beside:
     """A newel beside the balusters, and what its narrowest part adds to the gap there, mm.
 
@@ -69,7 +69,7 @@ class Beside:
         return Fraction(0) if self.stands else self.slack
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TreadCounts:
     """How the balusters of each tread are counted: by hand, or the fewest that pass.
 

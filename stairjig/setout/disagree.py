@@ -11,11 +11,10 @@ the smallest size. That a run or a rise was taken wrong by over an inch is least
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import cos, radians
-from statistics import median
 
 from stairjig.errors import Finding
+from stairjig.frozen import frozen
 from stairjig.job.model import Job, TreadsSection
 from stairjig.lengths import INCH, Units
 from stairjig.setout.names import newel_name
@@ -33,7 +32,7 @@ _CLOSE = 1e-7
 _TOLD = 3
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Spot:
     """A place on the line: its s, and how many whole treads of its section lie below it."""
 
@@ -41,7 +40,7 @@ class _Spot:
     level: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Taped:
     """A taped length between two spots, and what the set-out makes it."""
 
@@ -58,7 +57,7 @@ class _Taped:
         return self.length - self.computed
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Measure:
     """A measure of the stair that may be wrong: what 1 mm of it moves, along s and in height.
 
@@ -73,7 +72,7 @@ class _Measure:
     count: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Cause:
     """A cause in words, the size that explains the taped length, and a rank, the least likeliest.
 
@@ -212,6 +211,8 @@ class _Stair:
 
     def _measures(self, taped: _Taped) -> Iterator[_Measure]:
         steps = len(self._points)
+        from statistics import median  # only where a taped rail disagrees
+
         none = (0.0,) * steps
         rises = [float(rise.mm) for rise in self._section.rises]
         runs = [square_run(tread.plan) for tread in self._done.treads]

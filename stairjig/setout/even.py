@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import inf
 
 from stairjig.errors import BadInput, Problem
+from stairjig.frozen import frozen
 from stairjig.job.model import Baluster
 from stairjig.lengths import Real
 from stairjig.setout.clearance import Moving, Span, clearance, clearest, nearest_spans
@@ -17,7 +17,7 @@ from stairjig.setout.spacing import Placed, centres
 from stairjig.setout.values import PlanTread
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Foot:
     """A type's width, and where the centre of its base would stand over a nosing or riser, s."""
 
@@ -34,7 +34,7 @@ _MOST = 2
 _HALVINGS = 40
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Hit:
     """A baluster, counted from 0 along the row, whose base is `short` mm from clearing a step."""
 
@@ -42,7 +42,7 @@ class Hit:
     short: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class EvenRow:
     """The row: its balusters, its one gap, its two newel faces (s), and what it hits."""
 
@@ -54,7 +54,7 @@ class EvenRow:
     hits: tuple[Hit, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Family:
     """The rows of one count: while t runs over `reach`, front and gap go on by t times their rate.
 
@@ -80,7 +80,7 @@ class _Family:
         return self.front + self.front_rate * t, self.gap + self.gap_rate * t
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class EvenSpacing:
     """Equal gaps over `treads`, all of them with balusters.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 
 from stairjig.errors import Finding
+from stairjig.frozen import frozen
 from stairjig.job.model import Job, TreadsSection
 from stairjig.lengths import Real
 from stairjig.setout import newels, openings, rows
@@ -26,7 +26,7 @@ _SAME = 1e-9
 """Gaps closer than this, mm, are one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Flight:
     """A flight set out, with what its spacing has to say of itself."""
 

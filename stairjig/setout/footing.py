@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby, pairwise
 from math import cos, hypot, radians
 from operator import itemgetter
 
 from stairjig.errors import Finding
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, Real, Shown
 from stairjig.setout.names import newel_name
@@ -23,7 +23,7 @@ _SEVERAL = {FRONT: "over their own nosings"}
 _CLOSE = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Overhang:
     """A mark whose base reaches `over` mm beyond an edge of its tread.
 

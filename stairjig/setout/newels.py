@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from stairjig.errors import BadInput, Problem
+from stairjig.frozen import frozen
 from stairjig.job.model import Newel
 from stairjig.lengths import Real
 from stairjig.setout.counts import Beside
@@ -18,7 +18,7 @@ from stairjig.setout.values import PlanTread, SetNewel
 End = Literal["lower", "upper"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stand:
     """Where a newel's face comes to stand (s, mm), and why.
 

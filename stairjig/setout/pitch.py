@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from math import atan, tan
 
+from stairjig.frozen import frozen
 from stairjig.lengths import Real
 from stairjig.setout.values import Nosing, PlanTread
 
 Point = tuple[Real, Real]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PitchLine:
     """A sloping line in elevation: its angle in radians and its height at s = 0, mm."""
 

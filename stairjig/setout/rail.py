@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import acos, cos, tan
 
 from stairjig.errors import BadInput, Problem
+from stairjig.frozen import frozen
 from stairjig.job.model import Baluster, Rail, RailTaped
 from stairjig.lengths import Real
 from stairjig.setout.pitch import PitchLine
@@ -14,7 +14,7 @@ from stairjig.setout.spacing import Placed
 from stairjig.setout.values import Mark, RailSetout, SetNewel
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Named:
     """A placed baluster with its name and the printed number of its tread."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from stairjig.errors import BadInput, Finding, Problem
+from stairjig.frozen import frozen
 from stairjig.job.model import Job, TreadsSection
 from stairjig.lengths import Real, Shown
 from stairjig.setout import newels
@@ -21,7 +21,7 @@ from stairjig.setout.values import PlanTread
 _NAMED_HITS = 6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spaced:
     """A section's row of balusters, its layout gap by tread index, and where its newels stand.
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, cos, degrees, sin
 from typing import TYPE_CHECKING, Literal
 
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.setout.rail import plumb_length
 
@@ -42,7 +42,7 @@ def ground(section: SectionSetout) -> Ground:
     return "shoe" if kind.shoe_depth.mm else "floor"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class MarkHoles:
     """The holes of one mark; `along`: how long its plumb rail hole opens along the underside.
 
@@ -71,7 +71,7 @@ def _of_mark(section: SectionSetout, mark: Mark) -> MarkHoles:
     return MarkHoles(mark.name, mark.type.tread_hole, hole, along)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Boring:
     """Holes bored alike: where, which, for which types and how many.
 
@@ -134,7 +134,7 @@ def bevel(section: SectionSetout, kind: Baluster) -> float:
     return section.rail.pitch if kind.top == "bevel" else 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CutGroup:
     """Balusters of one section that are cut alike; what varies within a step is their mean.
 
@@ -185,7 +185,7 @@ def _group(
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Order:
     """What to order of a type: how many stand, the spares, and the longest piece as shown.
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ FLUSH = 1e-6
 """Nearer than this to a riser's face, in mm, a place is in its plane."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Taped:
     """A place on the line, from what a person can put a tape to; mm along the line.
 

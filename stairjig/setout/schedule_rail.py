@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, tan
 from typing import TYPE_CHECKING, Literal
 
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH
 from stairjig.setout.names import newel_name
 from stairjig.setout.rail import bow_shift, bow_shortening
+from stairjig.setout.schedule import ground
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -27,7 +28,7 @@ SAMPLE_BOW = INCH / 8
 _LEVEL = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class BowEffect:
     """What a bow of `bow` in the middle does to the mark there: plumbed up, or off the strip."""
 
@@ -59,7 +60,7 @@ def bow_limit(pitch: float) -> float | None:
     return float(MOVED) / tan(pitch) if tan(pitch) > _LEVEL else None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Prop:
     """A prop's length, plumb, from what it stands on to the rail's underside.
 
@@ -83,7 +84,7 @@ def props(section: SectionSetout) -> tuple[Prop, ...]:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Fillet:
     """A fillet in a plow, between two neighbours by name; `length` along the rail or the shoe."""
 
@@ -92,13 +93,23 @@ class Fillet:
     end: bool
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class FilletGroup:
     """Fillets of one length as shown; `ends`: which of them stand at a newel or a wall."""
 
     length: Fraction
     count: int
     ends: tuple[str, ...]
+
+
+def filled(section: SectionSetout) -> tuple[Literal["rail", "shoe"], ...]:
+    """Say what of a section takes fillets: a plowed rail, and a shoe that is not bored.
+
+    A shoe whose balusters have a hole in it is bored; without one it is plowed.
+    """
+    bored = any(mark.type.tread_hole for mark in section.marks)
+    rail: tuple[Literal["rail", "shoe"], ...] = ("rail",) if section.section.rail.plow else ()
+    return (*rail, "shoe") if ground(section) == "shoe" and not bored else rail
 
 
 def fillets(section: SectionSetout, on: Literal["rail", "shoe"]) -> tuple[Fillet, ...]:

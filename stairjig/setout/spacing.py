@@ -7,11 +7,11 @@ in order, each on its tread.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate
 
 from stairjig.errors import BadInput, Problem
+from stairjig.frozen import frozen
 from stairjig.job.model import Baluster
 from stairjig.lengths import Real
 from stairjig.setout.values import PlanTread
@@ -20,7 +20,7 @@ Passes = Callable[[Real], bool]
 """Whether a clear gap passes, the allowance included."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Placed:
     """A baluster at s along the line (mm), on the tread of that index (None off the treads)."""
 

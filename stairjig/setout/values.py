@@ -8,15 +8,15 @@ A `Real` is an exact fraction wherever the layout has a closed form, else a floa
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from stairjig.errors import Finding
+from stairjig.frozen import frozen
 from stairjig.job.model import Baluster, Job, Section
 from stairjig.lengths import Real
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Riser:
     """A riser's face: where it crosses the line, and its skew in degrees off square to it.
 
@@ -27,7 +27,7 @@ class Riser:
     skew: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlanTread:
     """A tread in plan, between the faces of two risers; `index` counts from 0 in its section.
 
@@ -57,7 +57,7 @@ class PlanTread:
         return self.skew is None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Mark:
     """One baluster's centre.
 
@@ -78,7 +78,7 @@ class Mark:
     cut: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SetTread:
     """A tread with its balusters; `gap`: its layout gap, None on a bare tread."""
 
@@ -87,7 +87,7 @@ class SetTread:
     marks: tuple[Mark, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SetNewel:
     """A newel in its place: `face` toward the balusters, `centre`, both s; widths at the foot.
 
@@ -106,7 +106,7 @@ class SetNewel:
     even_face: Real | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Nosing:
     """A nosing's point in elevation and how far it lies under the pitch line, plumb."""
 
@@ -115,7 +115,7 @@ class Nosing:
     under: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Opening:
     """A clear gap between two neighbours by name, held against its limit (None: not checked).
 
@@ -129,7 +129,7 @@ class Opening:
     passes: bool | None
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class RailSetout:
     """The rail over a section. Lengths along its underside, from the first mark.
 
@@ -154,7 +154,7 @@ class RailSetout:
         return self.upper - self.lower
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SectionSetout:
     """One section, set out. `gap`: the one layout gap, None where each tread has its own.
 
@@ -185,7 +185,7 @@ class SectionSetout:
         return tuple(newel for newel in (self.lower_newel, self.upper_newel) if newel)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Change:
     """The smallest change to the job that would make a failing layout pass, and in words.
 
@@ -198,7 +198,7 @@ class Change:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Setout:
     """A whole job, set out, with its pack ID.
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, degrees, hypot, sqrt
 from typing import TYPE_CHECKING
 
 from stairjig.errors import BadInput, Place, Problem
+from stairjig.frozen import frozen
 from stairjig.lengths import INCH, Length, Real, Shown
 
 if TYPE_CHECKING:
@@ -16,7 +16,7 @@ SAME_DIAGONAL = INCH / 8
 """mm within which a winder's second diagonal must agree."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Stretch:
     """A tread's piece of the line and the skews of its two risers, degrees."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stairjig.errors import Finding, Refusal
+from stairjig.frozen import frozen
 from stairjig.job.model import Paper
 from stairjig.job.papers import ROLL_MARGIN, SHEET_MARGIN, SHEETS
 from stairjig.lengths import INCH
@@ -14,7 +14,7 @@ from stairjig.sheets.frame import Frame
 from stairjig.sheets.plan import SheetPlan, cut_for, plan_sheets, smallest_without_joints, wide
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PaperCount:
     """How many sheets and joints all strips take on a paper."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from stairjig.drawing import Item, Pen, Point, Stroke, Text
+from stairjig.frozen import frozen
 from stairjig.lengths import INCH, Shown, Units
 from stairjig.type import width
 
@@ -21,7 +21,7 @@ TEST_BARS: dict[Units, tuple[Fraction, Fraction]] = {
 TICK = 1.6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Bar:
     """A scale bar from `start`, `length` mm long, across the sheet or up it."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from stairjig.drawing import Item, Run, Text, moved
 from stairjig.errors import Refusal
+from stairjig.frozen import frozen
 from stairjig.job.model import Paper
 from stairjig.lengths import Shown
 from stairjig.pieces.values import SMALL
@@ -20,7 +21,7 @@ from stairjig.sheets.tiles import Tile, tile_strokes
 from stairjig.type import width, wrapped
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Where:
     """The sheet's number for each tile, by its piece's name and its index; the tiles of each piece.
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from stairjig.frozen import frozen
 from stairjig.job.model import Paper
 
 SIDE_LANE = 13.0
@@ -16,7 +15,7 @@ BETWEEN = 3.0
 """Between tiles, for the scissors, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Frame:
     """The printable part of a sheet, mm from its lower left corner."""
 

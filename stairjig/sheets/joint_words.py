@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from stairjig.drawing import Text
+from stairjig.frozen import frozen
 from stairjig.lengths import Shown
 from stairjig.pieces.values import SMALL, Words
 from stairjig.sheets.joints import LAP
@@ -20,7 +20,7 @@ _BESIDE_ARM = 3.45
 """The same where a base leaves no room there: beside the arm of the cross, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class JointWords:
     """What is said of a joint: its reading, and the sheets its two tiles are on, where known."""
 

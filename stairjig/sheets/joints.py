@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from math import floor, inf
 from operator import itemgetter
 
+from stairjig.frozen import frozen
 from stairjig.pieces.values import Piece
 
 LAP = 15.0
@@ -31,7 +32,7 @@ class NoJoint(Exception):  # noqa: N818
     """No legal place for a joint is left where the paper needs one."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """What the tiles of a piece may measure along the strip, mm: `length`, laps included."""
 
@@ -82,7 +83,7 @@ def plan_joints(piece: Piece, room: Room) -> tuple[float, ...]:
     return planner.settle(count, planner.best_clearance(count))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Planner:
     """The spans are in order and apart, so what lies about a place is found by bisection."""
 

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import inf
 
+from stairjig.frozen import frozen
 from stairjig.sheets.frame import BAR_STRIP, BETWEEN, Frame
 
 _HAIR = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Block:
     """What a tile takes on a sheet, mm; `index` is its place in the order of the pack."""
 
@@ -20,7 +21,7 @@ class Block:
     height: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spot:
     """Where a block lies: its lower left corner from the frame's, mm."""
 
@@ -37,7 +38,7 @@ class _Lane:
     blocks: list[tuple[Block, float]] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Room:
     """A frame's measures, worked out once, mm."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import inf
 from operator import itemgetter
 
 from stairjig.drawing import Point
 from stairjig.errors import Finding, Refusal
+from stairjig.frozen import frozen
 from stairjig.job.model import Paper
 from stairjig.pieces.values import Piece
 from stairjig.sheets import nesting
@@ -17,7 +17,7 @@ from stairjig.sheets.joints import NoJoint, Room, fewest_joints, plan_joints
 from stairjig.sheets.tiles import Tile, cut_tiles
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class CutPiece:
     """A piece as it goes on this paper, and where its joints stand (v, mm)."""
 
@@ -25,7 +25,7 @@ class CutPiece:
     joints: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class PlacedTile:
     """A tile on a sheet: `shift` takes the piece's frame to the sheet's, mm."""
 
@@ -33,7 +33,7 @@ class PlacedTile:
     shift: Point
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sheet:
     """A sheet of tiles, mm: its height is the paper's, or on a roll what its tiles need."""
 
@@ -47,7 +47,7 @@ class Sheet:
         return tuple(tile_name(placed.tile) for placed in self.tiles)
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class SheetPlan:
     """All sheets of strips on one paper."""
 

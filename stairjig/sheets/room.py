@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
+from stairjig.frozen import frozen
 from stairjig.pieces.values import Lane
 from stairjig.sheets.lanes import DROP, Across, Along, Span, Track, common
 from stairjig.sheets.tiles import CLEAR_OF_JOINT, INSIDE_EDGE, Tile
@@ -16,7 +17,7 @@ _EDGE = 1.5
 _ROW = 2.8 * (1 + DROP) + 0.1
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Room:
     """A tile's lanes: for all words, for those that run up a tread strip, beside its cut edges."""
 
@@ -43,7 +44,7 @@ def room_on(tile: Tile, spined: bool = False) -> Room:
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Taken:
     """A tile and what its marks, joints and strokes take of it: spans of u, spans of v."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from stairjig.drawing import Ellipse, Pen, Point, Stroke, cross
+from stairjig.frozen import frozen
 from stairjig.pieces.shapes import band, clip_segment
 from stairjig.pieces.values import CROSS_ARM, Piece, Spot
 from stairjig.sheets.joints import LAP, STICK_OUT
@@ -20,7 +20,7 @@ INSIDE_EDGE = 6.0
 """Its centre's distance from the strip's long edges, mm: as far apart as the strip allows."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Register:
     """A registration mark: its name, unique in the pack, and its centre on the joint line."""
 
@@ -28,7 +28,7 @@ class Register:
     at: Point
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Joint:
     """A joint of a piece: its number in the pack, its place and its two registration marks."""
 
@@ -41,7 +41,7 @@ def _height(spot: Spot) -> float:
     return spot.at[1]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Tile:
     """Part `index` (from 0) of `of` of a piece, in the piece's frame.
 
