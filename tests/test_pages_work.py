@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING
 
 import pypdf
 import pytest
-from work_jobs import NAMES, work
+from job_files import LEVEL, SLOPED, changed, written
+from work_jobs import HOLES, NAMES, work
 
 from stairjig.drawing import Ellipse, Field, Fill, Page, Pen, Run, Stroke, Text
+from stairjig.job.reader import read_job
 from stairjig.lengths import INCH
 from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
@@ -21,6 +23,7 @@ from stairjig.pages.flow import Leaf, leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
 from stairjig.pages.newel_sheet import newel_pages
 from stairjig.pdf import write_pdf
+from stairjig.setout.build import set_out
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -468,6 +471,67 @@ def test_the_cut_list_gives_bevels_with_their_long_points_and_fillets_with_the_e
     assert "1 at the lower newel, 1 at the upper newel" in said
     assert "turned: not both holes are given, so measure" in said
     assert "fillets" not in words(cut_list_pages(work("six treads"), leaf(work("six treads"))))
+
+
+def bored(width: str, *sections: dict[str, str]) -> Setout:
+    balusters = f"{{plain: {{shape: round, width: {width}, {HOLES}}}}}"
+    return set_out(read_job(written({"balusters": balusters}, *sections), "bored.yaml"))
+
+
+RAKED = changed(SLOPED, {"shoe": "{depth: 1 1/2}"})
+
+
+def test_a_shoe_is_bored_or_takes_fillets_and_never_both() -> None:
+    setout = bored("5/8", RAKED)
+    said = words(cut_list_pages(setout, leaf(setout)))
+    assert "The shoe is bored: it takes no fillets." in said
+    assert "fillets for" not in said
+    assert "the shoe plain" in words(boring_pages(setout, leaf(setout)))
+    plowed = words(cut_list_pages(work("sloped"), leaf(work("sloped"))))
+    assert "fillets for the shoe" in plowed
+    assert "The shoe is bored" not in plowed
+
+
+def test_the_boring_card_has_the_bit_lean_the_other_way_on_a_shoe() -> None:
+    """Seen from the side with the stair going up to the right, plumb leans by the pitch.
+
+    Turned level the right way up, plumb upward points toward the upper end; turned level upside
+    down, what was downward points up and toward the lower end (a rotation, by hand).
+    """
+    setout = bored("5/8", RAKED)
+    said = words(boring_pages(setout, leaf(setout)))
+    assert "face up on the bench the drill's body leans toward the UPPER end" in said
+    assert "the drill's body toward the lower." in said
+    for name in ("six treads", "sloped"):
+        assert "UPPER end" not in words(boring_pages(work(name), leaf(work(name))))
+
+
+def test_the_boring_card_stops_at_wood_too_thin_for_the_hole() -> None:
+    """An inch of hole and 6 mm under it: 1.236, on a rule 1 1/4."""
+    said = words(boring_pages(work("six treads"), leaf(work("six treads"))))
+    assert "STOP if the tread is thinner than 1 1/4″: the hole would come through." in said
+    setout = bored("5/8", LEVEL)
+    assert "STOP if the floor is thinner than" in words(boring_pages(setout, leaf(setout)))
+
+
+def test_a_baluster_wider_than_its_hole_gets_a_pin_on_both_lists() -> None:
+    wide, slim = bored("1 1/4", LEVEL), bored("5/8", LEVEL)
+    said = words(cut_list_pages(wide, leaf(wide)))
+    assert "1 1/4″ is wider than its hole. It needs a pin that fits" in said
+    assert "⌀ 11/16″, 1″ long at the foot; ⌀ 11/16″, 3/4″ long at the top" in said
+    assert "only its pin, turned to fit, goes in" in words(boring_pages(wide, leaf(wide)))
+    assert "pin" not in words(cut_list_pages(slim, leaf(slim)))
+    assert "pin," not in words(boring_pages(slim, leaf(slim)))
+
+
+def test_marks_that_two_sections_share_are_listed_with_their_section() -> None:
+    both = bored("5/8", LEVEL, RAKED)
+    said = words(cut_list_pages(both, leaf(both)))
+    for section in both.sections:
+        assert f"{section.name} 1 to {len(section.marks)}" in " ".join(said.split())
+    alone = bored("5/8", LEVEL)
+    section = alone.sections[0]
+    assert f"{section.name} 1 to" not in words(cut_list_pages(alone, leaf(alone)))
 
 
 def test_the_same_job_sets_the_same_sheets() -> None:

@@ -19,7 +19,7 @@ from stairjig.pages.wording import (
     sentence,
     stands_on,
 )
-from stairjig.setout.schedule import LEAST_COVER, Boring, borings, rail_hole
+from stairjig.setout.schedule import LEAST_COVER, Boring, borings, pinned, rail_hole
 from stairjig.setout.schedule_rail import props
 
 if TYPE_CHECKING:
@@ -42,9 +42,15 @@ _HOLES = (
 )
 _HOW = (
     "Cut it out on the heavy line and saw the drill guide to it. Seen from the side, the stair "
-    "going up to the right, its raking edge lies against the rail's underside and the bit runs "
-    "plumb, along its right edge. On the bench, with the rail upside down, the bit's point leans "
-    "toward the upper end and the drill's body toward the lower."
+    "going up to the right (turn it over where it goes up to the left), its raking edge lies "
+    "against the rail's underside and the bit runs plumb, along its right edge. On the bench, with "
+    "the rail upside down, the bit's point leans toward the upper end and the drill's body toward "
+    "the lower."
+)
+_ON_SHOE = (
+    "For the shoe, which is bored from above, stand the block on its head: the raking edge on the "
+    "shoe's top, the plumb edge toward the lower end, the bit along that edge. With the shoe face "
+    "up on the bench the drill's body leans toward the UPPER end: the other way from the rail."
 )
 _TEXT = 74.0
 """What is kept for the words beside a pitch block, mm."""
@@ -129,12 +135,16 @@ def _hole_words(section: SectionSetout, holes: tuple[Boring, ...], setout: Setou
                 f"{fine(setout.job.units).text(half)} deeper on one side and as much shallower on "
                 "the other."
             )
-        if boring.cover is not None:
-            yield _cover_words(boring, setout)
+        yield _cover_words(boring, setout)
+    yield from _pins(section, shown)
 
 
 def _cover_words(boring: Boring, setout: Setout) -> str:
-    cover, size = boring.cover or 0.0, setout.job.shown.text(boring.hole.size.mm)
+    shown = setout.job.shown
+    if boring.cover is None:
+        least = shown.text(float(boring.hole.depth.mm) + LEAST_COVER)
+        return f"STOP if the {boring.into} is thinner than {least}: the hole would come through."
+    cover, size = boring.cover, shown.text(boring.hole.size.mm)
     if cover <= 0:
         where = "the rail's top" if boring.into == "rail" else "the underside of the shoe"
         return f"STOP: ⌀ {size} comes out through {where}. Bore less deep."
@@ -144,6 +154,16 @@ def _cover_words(boring: Boring, setout: Setout) -> str:
     return (
         f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to the {boring.into}.{caution}"
     )
+
+
+def _pins(section: SectionSetout, shown: Shown) -> Iterator[str]:
+    for kind in dict.fromkeys(mark.type for mark in section.marks):
+        holes = (kind.tread_hole, rail_hole(section, kind))
+        if any(pinned(kind, hole) for hole in holes):
+            yield (
+                f"{kind.name}, {shown.text(kind.width.mm)} wide, is wider than its hole: only its "
+                "pin, turned to fit, goes in. See the cut list."
+            )
 
 
 def _props(flow: Flow, section: SectionSetout, shown: Shown) -> None:
@@ -200,7 +220,8 @@ def _block(flow: Flow, setout: Setout, sections: list[SectionSetout], how: str) 
     names = ", ".join(section.name for section in sections)
     title = f"Pitch block, {angle(pitch)}: {names}"
     block = _sized(flow, pitch, setout.job.units, title)
-    words = [text for text in (how, _proof_words(block, setout)) if text]
+    shoe = _ON_SHOE if any(_bored_shoe(section) for section in sections) else ""
+    words = [text for text in (how, shoe, _proof_words(block, setout)) if text]
     tab = (
         f"pitch block {angle(pitch)} · pack {setout.pack_id}",
         "raking edge against the rail's underside, up the stair →",
@@ -217,6 +238,10 @@ def _block(flow: Flow, setout: Setout, sections: list[SectionSetout], how: str) 
     flow.space(2.0)
     flow.drawing([*items, *(moved(text, (left, high)) for text in texts)], high)
     flow.space(3.0)
+
+
+def _bored_shoe(section: SectionSetout) -> bool:
+    return any(boring.into == "shoe" for boring in borings(section))
 
 
 def _beside(leaf: Leaf) -> bool:

@@ -6,20 +6,30 @@ from math import cos
 from typing import TYPE_CHECKING, Literal
 
 from stairjig.pages.flow import Column, Flow, Leaf, spread
-from stairjig.pages.wording import angle, is_level, kind_words, section_heading, sentence
+from stairjig.pages.wording import (
+    alike_names,
+    angle,
+    is_level,
+    kind_words,
+    section_heading,
+    sentence,
+)
 from stairjig.setout.schedule import (
     MEASURE,
     CutGroup,
     cut_groups,
     ground,
+    pinned,
+    rail_hole,
     runs_of,
 )
-from stairjig.setout.schedule_rail import FilletGroup, fillet_groups
+from stairjig.setout.schedule_rail import FilletGroup, filled, fillet_groups
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from stairjig.drawing import Page
+    from stairjig.job.model import Baluster
     from stairjig.lengths import Shown
     from stairjig.setout.values import SectionSetout, Setout
 
@@ -43,27 +53,27 @@ def cut_list_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     flow = Flow(leaf, "cuts", "Cut list")
     flow.heading("Cut list", 5.5)
     flow.words(
-        "Cut lengths are on the centre line: what shows, and what goes into both holes, less the "
-        "fit. Cut one of each length, try it in its place, then cut the rest. What to order is on "
-        "the cover."
+        "Cut lengths are on the centre line: what shows, and what goes into both holes, less a "
+        "little play. Cut every piece from the same end, and mark that end: the carpenter says "
+        "which. Cut one of each length, try it in its place, then cut the rest."
     )
     for section in setout.sections:
-        _section(flow, section, setout.job.shown)
+        name = f"{section.name} " if alike_names(setout) else ""
+        _section(flow, section, name, setout.job.shown)
     return flow.pages()
 
 
-def _section(flow: Flow, section: SectionSetout, shown: Shown) -> None:
+def _section(flow: Flow, section: SectionSetout, name: str, shown: Shown) -> None:
+    """Set a section's cuts; `name` stands before its marks where others are called the same."""
     section_heading(flow, section.name, follow=30.0)
     flow.words(f"{len(section.marks)} balusters; {kind_words(section)}.")
     for words in _cut_words(section, shown):
         flow.words(words)
     flow.space(1.0)
-    rows = [_cut_row(section, group, shown) for group in cut_groups(section, shown)]
+    rows = [_cut_row(section, group, name, shown) for group in cut_groups(section, shown)]
     flow.table(spread(_CUTS, flow.leaf.room), rows, above=f"{section.name}, continued")
-    if section.section.rail.plow:
-        _fillets(flow, section, "rail", shown)
-    if ground(section) == "shoe":
-        _fillets(flow, section, "shoe", shown)
+    for on in filled(section):
+        _fillets(flow, section, on, shown)
 
 
 def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
@@ -75,6 +85,8 @@ def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
         )
         if ground(section) == "shoe" and any(kind.tread_hole is None for kind in kinds):
             yield "Feet that stand on the shoe without a hole are cut to the same bevel."
+    if ground(section) == "shoe" and "shoe" not in filled(section):
+        yield "The shoe is bored: it takes no fillets."
     plow = section.section.rail.plow
     if plow:
         plumb = float(plow.depth.mm) / cos(section.rail.pitch)
@@ -83,6 +95,7 @@ def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
             f"deep ({shown.text(plumb)} plumb); what shows ends at the rail's underside."
         )
     for kind in kinds:
+        yield from _pin_words(section, kind, shown)
         if not (kind.tread_hole and kind.rail_hole):
             yield (
                 f"{kind.name}: not both holes are given, so measure each in its place; what shows "
@@ -95,9 +108,25 @@ def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
             )
 
 
-def _cut_row(section: SectionSetout, group: CutGroup, shown: Shown) -> tuple[str, ...]:
+def _pin_words(section: SectionSetout, kind: Baluster, shown: Shown) -> Iterator[str]:
+    """Say which ends need a pin, since they are wider than their holes."""
+    ends = (("foot", kind.tread_hole), ("top", rail_hole(section, kind)))
+    pins = [
+        f"⌀ {shown.text(hole.size.mm)}, {shown.text(hole.depth.mm)} long at the {end}"
+        for end, hole in ends
+        if hole and pinned(kind, hole)
+    ]
+    if pins:
+        yield (
+            f"{kind.name}: {shown.text(kind.width.mm)} is wider than its hole. It needs a pin that "
+            f"fits: {'; '.join(pins)}. The cut length counts the pins."
+        )
+
+
+def _cut_row(section: SectionSetout, group: CutGroup, name: str, shown: Shown) -> tuple[str, ...]:
     if group.long_point is None or is_level(section):
-        top = "pin" if group.type.top == "pin" else "square"
+        pin = group.type.top == "pin" or pinned(group.type, rail_hole(section, group.type))
+        top = "pin" if pin else "square"
     else:
         long = shown.text(group.long_point)
         top = f"bevel {angle(group.bevel)}, to the long point {long}"
@@ -107,7 +136,7 @@ def _cut_row(section: SectionSetout, group: CutGroup, shown: Shown) -> tuple[str
         MEASURE if group.cut is None else shown.text(group.cut),
         shown.text(group.visible),
         top,
-        runs_of(group.marks),
+        f"{name}{runs_of(group.marks)}",
     )
 
 
@@ -127,12 +156,15 @@ def _fillet_words(section: SectionSetout, on: str, shown: Shown) -> str:
             f"{shown.text(plow.width.mm)} wide and {shown.text(plow.depth.mm)} thick, as the plow"
         )
     else:
-        wide = "as wide as the shoe's plow (none where the shoe is bored and not plowed)"
+        wide = "as wide as the groove plowed in the shoe; the shoe is not bored"
     if is_level(section):
         ends = "both ends square"
     else:
         ends = f"both ends plumb: {angle(section.rail.pitch)} off square, the two cuts parallel"
-    return f"{sentence(wide)}; lengths along the {on}; {ends}. Try each before it is fixed."
+    return (
+        f"{sentence(wide)}; lengths along the {on}; {ends}. They close the groove between "
+        "balusters: try each before it is fixed."
+    )
 
 
 def _fillet_row(group: FilletGroup, shown: Shown) -> tuple[str, str, str]:

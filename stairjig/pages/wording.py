@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from stairjig.lengths import Real
-    from stairjig.setout.values import SectionSetout, SetNewel
+    from stairjig.setout.values import SectionSetout, SetNewel, Setout
 
 SIGNED_ROW = 9.0
 """Height of a row that is signed, mm."""
@@ -60,6 +60,12 @@ def sentence(words: str) -> str:
 def is_level(section: SectionSetout) -> bool:
     """Whether the rail runs level."""
     return section.rail.pitch < _LEVEL
+
+
+def alike_names(setout: Setout) -> bool:
+    """Whether marks of two sections are called the same: 1, 2, 3 on each."""
+    plain = [one for one in setout.sections if not one.treads]
+    return len(plain) > 1
 
 
 def near_limit(shown: Shown, mm: Real, limit: Real | None) -> str:

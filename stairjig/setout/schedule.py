@@ -55,6 +55,11 @@ class MarkHoles:
     along: float | None
 
 
+def pinned(kind: Baluster, hole: Hole | None) -> bool:
+    """Whether a baluster is wider than its hole, so that only a pin of its end goes in."""
+    return hole is not None and kind.width.mm > hole.size.mm
+
+
 def rail_hole(section: SectionSetout, kind: Baluster) -> Hole | None:
     """Give the hole that a type needs in the rail; none in a plowed one."""
     return None if section.section.rail.plow else kind.rail_hole
