@@ -10,6 +10,9 @@ from collections.abc import Iterable, Sequence
 
 from stairjig.frozen import frozen
 
+_MOST_NAMED = 3
+"""Sections that a line names before it counts the rest."""
+
 
 @frozen
 class Place:
@@ -96,6 +99,27 @@ def _as_one(run: Sequence[Finding]) -> Finding:
         return first
     text = f"each of the {len(run)} gaps from {first.between[0]} to {last.between[1]}{_rest(first)}"
     return Finding(first.code, first.section, text)
+
+
+def gathered(findings: Iterable[Finding]) -> list[tuple[str, list[str]]]:
+    """What is said, each with the sections that it is said of in the same words."""
+    found: dict[str, list[str]] = {}
+    for finding in together(findings):
+        sections = found.setdefault(finding.text, [])
+        if finding.section and finding.section not in sections:
+            sections.append(finding.section)
+    return list(found.items())
+
+
+def in_words(findings: Iterable[Finding]) -> tuple[str, ...]:
+    """A line for each thing that is said, with the sections that it is said of."""
+    told = gathered(findings)
+    return tuple(f"{_some(names)}: {text}" if names else text for text, names in told)
+
+
+def _some(names: Sequence[str]) -> str:
+    more = len(names) - _MOST_NAMED
+    return ", ".join(names) if more <= 1 else f"{', '.join(names[:-more])} and {more} more"
 
 
 class Refusal(Exception):  # noqa: N818 - reads as what it says at the place it is raised

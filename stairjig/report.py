@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from math import degrees, tan
 from typing import Any
 
-from stairjig.errors import together
+from stairjig.errors import in_words
 from stairjig.ink import PLAIN, Ink
 from stairjig.lengths import Real, Shown
 from stairjig.setout.names import newel_name
@@ -142,8 +142,8 @@ def as_list(setout: Setout, papers: Sequence[PaperCount], ink: Ink = PLAIN) -> s
     for section in setout.sections:
         lines += ["", *_section_lines(setout, section, ink)]
     lines += _papers(papers, setout.job.paper.name)
-    lines += _findings(ink.set_off("Know before you print:", ink.head), together(setout.warnings))
-    lines += _findings(ink.set_off("REFUSED:", ink.bad), together(setout.failures))
+    lines += _findings(ink.set_off("Know before you print:", ink.head), in_words(setout.warnings))
+    lines += _findings(ink.set_off("REFUSED:", ink.bad), in_words(setout.failures))
     lines += [f"  mend: {change.section}: {change.words}" for change in setout.changes]
     lines += ["", *(ink.set_off(line, ink.faint) for line in _foot(setout))]
     return "\n".join(lines) + "\n"
@@ -259,5 +259,5 @@ def _papers(papers: Sequence[PaperCount], chosen: str) -> list[str]:
     return lines
 
 
-def _findings(head: str, findings: Sequence[object]) -> list[str]:
+def _findings(head: str, findings: Sequence[str]) -> list[str]:
     return ["", head, *(f"  {finding}" for finding in findings)] if findings else []

@@ -335,3 +335,11 @@ def test_the_list_has_the_rails_ends_and_the_nosings_that_lie_low(lay):
     assert "nosings under" not in out
     _, out, _ = lay(treads_file())
     assert "  rail ends from mark 1-1: lower 3 7/8″, upper 75 13/16″\n" in out
+
+
+def test_what_is_said_of_several_sections_alike_is_said_once(lay):
+    flight = {"treads": "[{run: 10 1/4, times: 3}, {run: 10, times: 3}]"}
+    names = [f"Flight {letter}" for letter in "ABCDE"]
+    _, out, _ = lay(written(None, *(changed(TREADS, {**flight, "name": name}) for name in names)))
+    (line,) = [line for line in out.splitlines() if "makes every gap" in line]
+    assert line.startswith("  Flight A, Flight B, Flight C and 2 more: spacing")

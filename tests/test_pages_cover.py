@@ -14,12 +14,12 @@ from page_boxes import clashes, fields_of, outside, struck_out, texts_of, words_
 from work_jobs import NAMES, work
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text
-from stairjig.errors import Finding
+from stairjig.errors import Finding, gathered
 from stairjig.job.reader import read_job
 from stairjig.lengths import INCH, Shown
 from stairjig.pages import elevation_parts as parts
 from stairjig.pages.cover import cover_pages
-from stairjig.pages.cover_checks import gathered, limit_words
+from stairjig.pages.cover_checks import limit_words
 from stairjig.pages.cover_facts import counts_of, facts, tread_list
 from stairjig.pages.cover_head import ID_SIZE
 from stairjig.pages.cover_index import Contents

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, Commands, add_job, command, save_job
-from stairjig.errors import BadInput, Problem, together
+from stairjig.errors import BadInput, Problem, in_words
 from stairjig.terminal import note, progress
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ def run(call: argparse.Namespace) -> int:
         pack = make_pack(opened.job, wanted, tell=tell)
     save_job(call, opened.job.source)
     write_whole(path, pack.data)
-    note(str(warning) for warning in together(pack.setout.warnings))
+    note(in_words(pack.setout.warnings))
     print(f"{path}: {_packed(pack, wanted.reprint)}; read back and proved")
     return DONE
 

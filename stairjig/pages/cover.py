@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Page, Text, moved
+from stairjig.errors import gathered
 from stairjig.job.model import TreadsSection
-from stairjig.pages.cover_checks import gathered, opening_table, order_table, verdict_words
+from stairjig.pages.cover_checks import opening_table, order_table, verdict_words
 from stairjig.pages.cover_facts import FACTS_WIDTH, Listed, facts_block, tread_list
 from stairjig.pages.cover_head import first_panel, first_steps, head
 from stairjig.pages.cover_index import paper_advice, sheet_index

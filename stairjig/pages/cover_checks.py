@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
-from stairjig.lengths import Shown
+from stairjig.errors import gathered
 from stairjig.pages.flow import Column, Flow, spread
 from stairjig.pages.wording import angle, near_limit
 from stairjig.setout.openings import limit_of
 from stairjig.setout.schedule import SPARES, ground, orders
+from stairjig.setout.schedule_newels import shares
 from stairjig.setout.schedule_rail import rail_span
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
-    from stairjig.errors import Finding
-    from stairjig.lengths import Real
+    from stairjig.lengths import Real, Shown
     from stairjig.rules import RuleSet
     from stairjig.setout.schedule import Order
     from stairjig.setout.values import Opening, SectionSetout, Setout
@@ -52,7 +52,7 @@ def order_table(flow: Flow, setout: Setout) -> None:
     flow.table(spread(_ORDER, flow.leaf.room), rows, above="What to order and cut, continued")
     flow.words(
         f"Spares are {float(SPARES):.0%}, one of each type at the least (common practice). Leave "
-        "over on lengths face to face."
+        f"over on lengths face to face.{_counted_twice(setout)}"
     )
 
 
@@ -91,16 +91,26 @@ def _long_rows(section: SectionSetout, shown: Shown) -> Iterator[tuple[str, ...]
 def _newel_rows(setout: Setout) -> Iterator[tuple[str, ...]]:
     shown = setout.job.shown
     counts = Counter(
-        (shown.text(newel.width), newel.stands)
+        (shown.text(newel.width), newel.stands, bool(section.treads))
         for section in setout.sections
         for newel in section.newels
         if newel.kind == "post"
     )
-    for (wide, stands), count in counts.items():
+    for (wide, stands, flight), count in counts.items():
         if stands:
             yield f"newel, {wide}", "stands already", str(count), "0"
+        elif not flight:
+            what = "measured from: order only one that does not stand yet"
+            yield f"newel, {wide}", what, str(count), f"0 to {count}"
         else:
             yield f"newel, {wide}", "its place is on the newel sheet", str(count), str(count)
+
+
+def _counted_twice(setout: Setout) -> str:
+    """Say so where the newel at which two flights may meet stands in both their counts."""
+    if any(shares(setout, section, "lower") for section in setout.sections):
+        return " A newel at which two sections meet is counted in both: see the newel sheet."
+    return ""
 
 
 def opening_table(flow: Flow, setout: Setout) -> None:
@@ -118,12 +128,11 @@ def opening_table(flow: Flow, setout: Setout) -> None:
 
 def _opening_rows(section: SectionSetout, setout: Setout) -> Iterator[tuple[str, ...]]:
     rules, shown = setout.job.openings, setout.job.shown
-    fine = Shown(shown.units, shown.step / 4)
     for rule in dict.fromkeys(opening.rule for opening in section.openings):
         some = [opening for opening in section.openings if opening.rule == rule]
         widest = max(some, key=lambda opening: opening.clear)
         between = " and ".join(widest.between)
-        clear = near_limit(fine, widest.clear, widest.limit)
+        clear = near_limit(shown, widest.clear, widest.limit)
         limit = _must_be(widest.limit, rules, shown)
         yield section.name, f"{len(some)} {rule}", clear, between, limit, _PASSES[_verdict(some)]
 
@@ -185,13 +194,3 @@ def verdict_words(setout: Setout) -> tuple[str, str]:
     count = len(gathered(setout.warnings))
     warnings = "none" if not count else f"{count}, listed below: read them before ordering"
     return openings, warnings
-
-
-def gathered(warnings: Sequence[Finding]) -> list[tuple[str, list[str]]]:
-    """Gather what is said of several sections in the same words: (words, the sections)."""
-    found: dict[str, list[str]] = {}
-    for warning in warnings:
-        sections = found.setdefault(warning.text, [])
-        if warning.section and warning.section not in sections:
-            sections.append(warning.section)
-    return list(found.items())
