@@ -316,7 +316,7 @@ def test_marks_that_hit_have_the_names_that_a_newel_in_a_balusters_place_leaves_
         (
             "tread",
             "spacing by the tread has gaps of 2 3/4″ to 2 13/16″ with 18 balusters; "
-            "spacing: even makes every gap 3 15/32″ with 15 balusters",
+            "spacing: even makes every gap 3 7/16″ with 15 balusters",
         ),
         (
             "even",

@@ -335,10 +335,9 @@ def test_what_is_said_of_several_sections_in_the_same_words_is_said_once() -> No
 def test_the_opening_check_names_the_widest_gap_its_marks_and_its_limits_source(name: str) -> None:
     setout = work(name)
     words = words_of(cover(setout))
-    fine = Shown(setout.job.units, setout.job.shown.step / 4)
     for section in setout.sections:
         widest = max(section.openings, key=lambda opening: opening.clear)
-        assert fine.text(widest.clear) in words
+        assert setout.job.shown.text(widest.clear) in words
         assert all(name in words for name in widest.between)
     rules = setout.job.openings
     used = {opening.rule for section in setout.sections for opening in section.openings}

@@ -19,7 +19,8 @@ from stairjig.pages import step_drawings_rail as draw_rail
 from stairjig.pages.cautions import cautions_for
 from stairjig.pages.flow import leaf_of, numbered
 from stairjig.pages.steps import SIGNED, steps_pages
-from stairjig.pages.steps_rail import SIGN, newel_lines, prop_words
+from stairjig.pages.steps_boring import SIGN
+from stairjig.pages.steps_rail import newel_lines, prop_words
 from stairjig.pages.steps_values import MOST, each
 from stairjig.pages.steps_words import steps_of
 from stairjig.setout.build import set_out
@@ -40,10 +41,10 @@ SMALL = {
     "tread, left": draw.tread_strip("left"),
     "tread, right": draw.tread_strip("right"),
     "pricking": draw.pricking("14-3"),
-    "prop": draw_rail.prop(sloped=True),
-    "prop, level": draw_rail.prop(sloped=False),
-    "plumb": draw_rail.plumb("14-1", "28-3", sloped=True),
-    "plumb, level": draw_rail.plumb("1", "160", sloped=False),
+    "prop": draw_rail.prop("stairs"),
+    "prop, level": draw_rail.prop("floor"),
+    "plumb": draw_rail.plumb("14-1", "28-3", "stairs"),
+    "plumb, level": draw_rail.plumb("1", "160", "floor"),
     "rail strip": draw_rail.rail_strip("14-1", "28-3"),
     "shoe strip": draw_rail.shoe_strip(sloped=True),
     "shoe strip, level": draw_rail.shoe_strip(sloped=False),
@@ -53,6 +54,10 @@ SMALL = {
     "boring": draw_rail.boring(36.2),
     "boring, steep": draw_rail.boring(60.0),
     "boring, level": draw_rail.boring(0.0),
+    "boring, shoe": draw_rail.boring(36.2, shoe=True),
+    "boring, steep shoe": draw_rail.boring(60.0, shoe=True),
+    "prop, ramp": draw_rail.prop("ramp"),
+    "plumb, ramp": draw_rail.plumb("1", "160", "ramp"),
 }
 
 
@@ -150,11 +155,13 @@ def test_the_prop_is_plumb_from_nosing_to_underside() -> None:
     assert prop_words(section, SIXTEENTHS) == "prop 32 7/8″, on any nosing"
 
 
-def test_a_prop_that_fits_only_some_nosings_names_them() -> None:
+def test_props_that_differ_are_given_for_both_ends_of_the_rail() -> None:
     """Nosings 0.243, 0.088, 0, 0.152, 0.030 and 0 under the pitch line, worked by hand."""
     words = prop_words(work("uneven").sections[0], SIXTEENTHS)
-    assert "on the nosing of treads 3 and 5" in words
-    assert "boring card" in words
+    assert words == (
+        "prop 33 1/8″ on the nosing of tread 1, 32 15/16″ on the landing's; the others on the "
+        "boring card"
+    )
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -346,7 +346,8 @@ def test_the_newel_sheet_places_newels_from_risers_that_can_be_taped() -> None:
 def test_the_newel_sheet_says_what_stands_what_is_replaced_and_what_is_open() -> None:
     said = words(newel_pages(work("newels"), leaf(work("newels"))))
     assert "Lower newel, 3 1/2″ wide: stands already" in said
-    assert "To even its gap with those beside it, its face would stand 3/16″ further up" in said
+    assert "Don't move it. A note for the office: to even its gap with those beside it" in said
+    assert "its face would stand 3/16″ further up" in said
     assert "It stands in the place of baluster 6-3" in said
     assert "Upper end: open, no newel" in said
     assert "of riser 9, taped on tread 8" in said

@@ -72,8 +72,9 @@ def _how(flow: Flow, look: str, stop: str, burnt: str) -> None:
         f"mark. More than {stop} off, stop: bore nothing until it is explained.",
     )
     flow.words(
-        "Each figure is rounded from the exact layout by itself. Filled in on a screen and saved, "
-        "this file can be handed to “stairjig check”, which says what the readings mean."
+        "Each figure is rounded by itself: never step marks off by the spacings. For the office: "
+        "filled in on a screen and saved, this file goes to “stairjig check”, which says what the "
+        "readings mean."
     )
 
 

@@ -79,8 +79,8 @@ def first_steps(setout: Setout) -> tuple[tuple[str, str], ...]:
         ),
         (
             "Follow the steps",
-            "The helper's steps, in order; stop where they say so. Bore nothing before the tape "
-            "proof is signed.",
+            "The helper's steps, in order; stop where they say so. Bore nothing before the "
+            "check page is signed.",
         ),
     )
 

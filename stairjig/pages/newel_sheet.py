@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from stairjig.drawing import moved
 from stairjig.job.model import TreadsSection
@@ -29,7 +29,7 @@ from stairjig.pages.wording import (
     section_heading,
     sentence,
 )
-from stairjig.setout.schedule_newels import Taped, taped
+from stairjig.setout.schedule_newels import Taped, continues, shares, taped
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -51,16 +51,19 @@ def newel_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     """Set the newel sheet. Fields: `newel__{section from 1}__{lower or upper}__face`, `__gap`."""
     flow = Flow(leaf, "newels", "Newel sheet")
     flow.heading("Newel sheet", 5.5)
+    how = "Set by the risers what is to be set; move nothing that stands. Then prove the gaps."
+    if not any(section.treads for section in setout.sections):
+        how = "Move nothing that stands: prove the gaps."
     flow.words(
-        "Set the newels by the risers, then prove their gaps. Lengths run level, along the line; "
+        f"{how} Lengths run level, along the line; "
         "“face” is the side toward the balusters. The marks on the rail run from the first mark, "
         "never from a newel: where one stands a little off, only its own gap and the rail's end "
         "change."
     )
     for number, section in enumerate(setout.sections, start=1):
-        ends = [_End.of(section, end, setout.job.shown) for end in ("lower", "upper")]
+        ends = [_End.of(setout, section, end) for end in ("lower", "upper")]
         blocks = _blocks(section, ends, flow.leaf.room)
-        words = _section_words(section, setout.job.shown)
+        words = _section_words(setout, section)
         lines = len(lines_in(words, BODY, flow.leaf.room))
         section_heading(flow, section.name, follow=lines * BODY * LEADING + blocks[0].needed + 3.0)
         flow.words(words)
@@ -83,14 +86,15 @@ class _End:
     high: float = 0.0
 
     @staticmethod
-    def of(section: SectionSetout, end: str, shown: Shown) -> _End:
+    def of(setout: Setout, section: SectionSetout, end: Literal["lower", "upper"]) -> _End:
         """Put an end in words and draw it."""
+        shown = setout.job.shown
         newel = section.lower_newel if end == "lower" else section.upper_newel
         if newel is None:
             title = f"{end.capitalize()} end: open, no newel"
             nothing = "Nothing is set here, and the opening at this end is not checked."
             return _End(None, (title, nothing))
-        words = tuple(_newel_words(section, newel, shown))
+        words = tuple(_newel_words(section, newel, shown, shares(setout, section, end)))
         return _End(newel, words, *sketch(section, newel, _measures(section, newel, shown)))
 
 
@@ -143,8 +147,8 @@ def _block(section: SectionSetout, end: _End, room: float) -> _Block:
     return _Block(tuple(items), height + 2.0, to_set)
 
 
-def _section_words(section: SectionSetout, shown: Shown) -> str:
-    kind = section.section
+def _section_words(setout: Setout, section: SectionSetout) -> str:
+    kind, shown = section.section, setout.job.shown
     if not isinstance(kind, TreadsSection):
         if is_level(section):
             span = f"{shown.long(section.line_length)} face to face"
@@ -153,13 +157,15 @@ def _section_words(section: SectionSetout, shown: Shown) -> str:
                 f"{shown.long(kind.length.mm)} face to face along the slope, "
                 f"{shown.long(section.line_length)} level"
             )
-        how = "The faces are those that were measured from: nothing is placed by risers here."
-        return f"{sentence(kind_words(section))}; measured {span}. {how}"
+        return f"{sentence(kind_words(section))}; measured {span}: those faces stay as they are."
     origin = {"end": "the tread end", "string": "the string", "wall": "the wall"}[kind.line.origin]
     front, back = kind.line.front.mm, kind.line.back.mm
     inset = shown.text(front) if front == back else f"{shown.text(front)} to {shown.text(back)}"
     side = f"open side {kind.side} going up"
-    return f"{sentence(kind_words(section))}; the line runs {inset} from {origin}, {side}."
+    below = continues(setout, section)
+    number = section.treads[0].plan.number
+    one = f" Riser {number} is the top riser of {below.name} too: one riser." if below else ""
+    return f"{sentence(kind_words(section))}; the line runs {inset} from {origin}, {side}.{one}"
 
 
 def _as_set(flow: Flow, section: SectionSetout, newel: SetNewel, number: int) -> None:
@@ -173,16 +179,21 @@ def _as_set(flow: Flow, section: SectionSetout, newel: SetNewel, number: int) ->
     flow.table(spread(_SET, flow.leaf.room), [row], row_height=FILLED_ROW)
 
 
-def _newel_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterator[str]:
-    """Put an end in words, its title first."""
+def _newel_words(
+    section: SectionSetout, newel: SetNewel, shown: Shown, other: str | None
+) -> Iterator[str]:
+    """Put an end in words, its title first; `other`: the section that may share its newel."""
     name = newel_name(newel)
     if newel.kind == "wall":
         yield sentence(name)
     else:
         state = "stands already" if newel.stands else "to be set"
         if not isinstance(section.section, TreadsSection):
-            state = "its face as measured"
+            state = "stands where it was measured from"
         yield f"{sentence(name)}, {shown.text(newel.width)} wide: {state}"
+    if other:
+        does = "ends" if newel.end == "lower" else "begins"
+        yield f"If this is the newel that {does} {other}, it is one newel, not two."
     yield from _place_words(section, newel, shown)
     yield from _gap_words(section, newel, shown)
     yield from _even_words(section, newel, shown)
@@ -212,7 +223,8 @@ def place_words(place: Taped | None, shown: Shown) -> str:
         return "as measured"
     riser = f"the face of riser {place.riser}"
     if place.landing:
-        edge = f"{shown.text(place.edge or 0)} behind the edge of the nosing"
+        along = ", taped along the line," if place.askew else ""
+        edge = f"{shown.text(place.edge or 0)} behind the edge of the nosing{along}"
         if place.flush:
             return f"flush with {riser} ({edge} over it)"
         far = f"{shown.text(place.off)} up the stair from its face"
@@ -245,7 +257,8 @@ def _even_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterat
     off = float(newel.face - newel.even_face)
     way = "down" if off > 0 else "up"
     yield (
-        f"To even its gap with those beside it, its face would stand {shown.text(abs(off))} "
+        "Don't move it. A note for the office: "
+        f"to even its gap with those beside it, its face would stand {shown.text(abs(off))} "
         f"further {way} the stair: {place_words(taped(section, newel.even_face), shown)}."
     )
 

@@ -6,7 +6,7 @@ Each is drawn in the box of `step_drawings`; none is to scale.
 from __future__ import annotations
 
 from math import cos, radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, cross
 from stairjig.pages.elevation_labels import tick
@@ -15,15 +15,17 @@ from stairjig.pages.step_drawings import arrow, box, label, paper, tape, wood
 if TYPE_CHECKING:
     from stairjig.drawing import Item, Point
 
+Under = Literal["stairs", "ramp", "floor"]
+"""What a rail runs over."""
 _RUN, _RISE = 13.0, 5.2
 _RAIL = 16.2
 _THICK = 3.4
 
 
-def _steps(sloped: bool) -> tuple[Point, ...]:
-    """The top of three steps, or a floor."""
-    if not sloped:
-        return ((2.0, 4.0), (60.0, 4.0))
+def _ground(under: Under) -> tuple[Point, ...]:
+    """The top of three steps, of a wall's raking cap, or of a floor."""
+    if under != "stairs":
+        return tuple((u, _foot(u, under)) for u in (2.0, 60.0))
     points: list[Point] = [(2.0, 2.0)]
     for n in range(3):
         u, v = 8.0 + n * _RUN, 2.0 + n * _RISE
@@ -31,53 +33,54 @@ def _steps(sloped: bool) -> tuple[Point, ...]:
     return (*points, (60.0, 2.0 + 3 * _RISE))
 
 
-def _underside(u: float, sloped: bool) -> float:
+def _underside(u: float, under: Under) -> float:
     """Height of the rail's underside over u."""
-    return 25.0 if not sloped else 4.0 + _RAIL + (u - 8.0) * _RISE / _RUN
+    return 25.0 if under == "floor" else 4.0 + _RAIL + (u - 8.0) * _RISE / _RUN
 
 
-def _rail(sloped: bool, low: float = 4.0, high: float = 47.0) -> tuple[Item, ...]:
-    ends = [(u, _underside(u, sloped)) for u in (low, high)]
+def _rail(under: Under, low: float = 4.0, high: float = 47.0) -> tuple[Item, ...]:
+    ends = [(u, _underside(u, under)) for u in (low, high)]
     return wood((*ends, *((u, v + _THICK) for u, v in ends[::-1])))
 
 
-def _foot(u: float, sloped: bool) -> float:
+def _foot(u: float, under: Under) -> float:
     """Height of what a prop at u stands on."""
-    if not sloped:
-        return 4.0
+    if under != "stairs":
+        return 4.0 + (u - 8.0) * _RISE / _RUN * (under == "ramp")
     return 2.0 + sum(u >= 8.0 + n * _RUN for n in range(3)) * _RISE
 
 
-def prop(sloped: bool) -> tuple[Item, ...]:
+def prop(under: Under) -> tuple[Item, ...]:
     """A rail on props, a straightedge along its underside."""
-    items: list[Item] = [Stroke(_steps(sloped), Pen.RULE), *_rail(sloped)]
+    items: list[Item] = [Stroke(_ground(under), Pen.RULE), *_rail(under)]
     for u in (9.0, 35.5):
-        foot, top = _foot(u, sloped), _underside(u + 0.8, sloped) - 0.2
+        foot, top = _foot(u, under), _underside(u + 0.8, under) - 0.2
         items += wood(((u, foot), (u + 1.8, foot), (u + 1.8, top + 0.4), (u, top)))
-    edge = [(u, _underside(u, sloped) - 0.8) for u in (11.5, 34.5)]
+    edge = [(u, _underside(u, under) - 0.8) for u in (11.5, 34.5)]
     items.append(
         Stroke((*edge, *((u, v - 1.4) for u, v in edge[::-1])), Pen.RULE, closed=True),
     )
-    middle = _underside(24.0, sloped)
+    middle = _underside(24.0, under)
     return (
         *items,
         Stroke(((24.0, middle - 1.6), (40.0, 12.0)), Pen.THIN),
-        label("straightedge", (40.6, 10.4)) if not sloped else label("straightedge", (41.0, 9.0)),
-        label("prop", (12.2, _foot(9.0, sloped) + 6.0)),
+        label("straightedge", (40.6, 10.4) if under == "floor" else (41.0, 9.0)),
+        label("prop", (12.2, _foot(9.0, under) + 6.0)),
     )
 
 
-def plumb(first: str, last: str, sloped: bool) -> tuple[Item, ...]:
+def plumb(first: str, last: str, under: Under) -> tuple[Item, ...]:
     """Plumb lines from the first and the last mark up to the rail."""
-    items: list[Item] = [Stroke(_steps(sloped), Pen.RULE), *_rail(sloped)]
-    for name, u, anchor in ((first, 11.0, "start"), (last, 43.0, "start")):
-        foot, top = _foot(u, sloped), _underside(u, sloped)
+    items: list[Item] = [Stroke(_ground(under), Pen.RULE), *_rail(under)]
+    beside = (1.0, -4.8) if under == "ramp" else (2.0, 1.6)
+    for name, u in ((first, 11.0), (last, 43.0)):
+        foot, top = _foot(u, under), _underside(u, under)
         items += [
             Stroke(((u, foot + 3.0), (u, top)), Pen.THIN),
             Fill(((u - 1.0, foot + 3.2), (u + 1.0, foot + 3.2), (u, foot + 0.4))),
-            label(name, (u + 2.0, foot + 1.6), anchor, bold=True),
+            label(name, (u + beside[0], foot + beside[1]), bold=True),
         ]
-    return (*items, label("plumb", (13.0, _underside(13.0, sloped) - 6.0)))
+    return (*items, label("plumb", (13.0, _underside(13.0, under) - 6.0)))
 
 
 def rail_strip(first: str, last: str) -> tuple[Item, ...]:
@@ -97,7 +100,7 @@ def rail_strip(first: str, last: str) -> tuple[Item, ...]:
         label("zero", (10.0, 9.6), "middle"),
         Stroke(((10.0, 12.6), (10.0, 18.4)), Pen.THIN),
         *arrow((30.0, 11.0), (46.0, 11.0)),
-        label("up the stair", (38.0, 6.6), "middle"),
+        label("upper end", (38.0, 6.6), "middle"),
         label("seen from below", (31.0, 1.2), "middle"),
     )
 
@@ -163,12 +166,13 @@ def tape_proof(first: str, second: str, reading: str) -> tuple[Item, ...]:
     )
 
 
-def boring(pitch: float) -> tuple[Item, ...]:
+def boring(pitch: float, shoe: bool = False) -> tuple[Item, ...]:
     """A bit in the rail's underside, its upper end to the right, tilted by the pitch (degrees).
 
-    With the underside up a plumb hole leans out of the wood toward the rail's lower end.
+    With the underside up a plumb hole leans out of the wood toward the rail's lower end; out of a
+    `shoe`, which lies face up, toward the upper one.
     """
-    lean = -radians(pitch)
+    lean = radians(pitch) if shoe else -radians(pitch)
     start = (32.0, 12.0)
     far = (start[0] + 22.0 * sin(lean), start[1] + 22.0 * cos(lean))
     deep = (start[0] - 7.0 * sin(lean), start[1] - 7.0 * cos(lean))
@@ -181,11 +185,11 @@ def boring(pitch: float) -> tuple[Item, ...]:
     items += [Fill(shank, 1.0), Stroke(shank, Pen.RULE, closed=True)]
     items.append(Stroke((start, (start[0], 34.0)), Pen.NOSING))
     words = f"{pitch:.1f}°" if pitch > 0.05 else "square"
-    beside = (start[0] + 1.5, 29.0)
+    beside = (start[0] - 1.5 if shoe else start[0] + 1.5, 29.0)
     return (
         *items,
         *cross(start, 2.4, Pen.CROSS),
-        label(words, beside, bold=True),
-        label("underside up", (4.0, 5.4)),
+        label(words, beside, "end" if shoe else "start", bold=True),
+        label("shoe, face up" if shoe else "underside up", (4.0, 5.4)),
         label("UP →", (57.0, 5.4), "end"),
     )

@@ -8,7 +8,7 @@ from stairjig.drawing import Ellipse, Field, Fill, Stroke, Text, moved
 from stairjig.pages.cautions import cautions
 from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
 from stairjig.pages.step_drawings import HIGH, WIDE
-from stairjig.pages.steps_rail import SIGN
+from stairjig.pages.steps_boring import SIGN
 from stairjig.pages.steps_values import Step
 from stairjig.pages.steps_words import have_at_hand, steps_of
 from stairjig.pages.wording import angle, is_level, sign_off, signed_height
@@ -37,7 +37,8 @@ def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     flow.heading("Helper's steps", 5.5)
     flow.words(
         "Do them in this order. Where a step says STOP: stop, leave everything as it is, and call. "
-        "A wrong mark costs a sheet of paper, a wrong hole a tread or the rail.",
+        "A wrong mark costs a sheet of paper, a wrong hole a tread or the rail. Setting newels, "
+        "cutting the rail's ends and fitting balusters are the carpenter's work: not in here.",
         bold=True,
     )
     _call(flow)
@@ -52,7 +53,10 @@ def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
 
 def _call(flow: Flow) -> None:
     """Whom to call, to be filled in."""
-    columns = spread((Column("at a STOP, call", 92), Column("phone", 100)), flow.leaf.room)
+    columns = spread(
+        (Column("at a STOP, call (don't start until this is filled in)", 92), Column("phone", 100)),
+        flow.leaf.room,
+    )
     row = (
         Blank("steps__call__name", "whom to call at a stop"),
         Blank("steps__call__phone", "their telephone"),

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from math import degrees
 from typing import TYPE_CHECKING
 
 from stairjig.pages import step_drawings_rail as draw
+from stairjig.pages.steps_boring import ON_BORING, boring_steps, steepest
 from stairjig.pages.steps_values import MOST, Step, each, in_a_row
-from stairjig.pages.wording import angle, at_most, fine, is_level, near, newel_name, tiny
+from stairjig.pages.wording import at_most, fine, is_level, near, newel_name, tiny
 from stairjig.setout.schedule_newels import taped
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit, props
 
@@ -18,11 +18,6 @@ if TYPE_CHECKING:
     from stairjig.lengths import Shown, Units
     from stairjig.setout.values import SectionSetout, SetNewel, Setout
 
-_ON_BORING = "on the boring card"
-_NAMED = 4
-SIGN = "Sign, and have it signed"
-"""The step that the lines to sign stand under."""
-
 
 def rail_steps(setout: Setout) -> Iterator[Step]:
     """Yield the steps at the rail, in their order."""
@@ -32,40 +27,56 @@ def rail_steps(setout: Setout) -> Iterator[Step]:
     if any(one.newels for one in setout.sections):
         yield _newels(setout)
     yield _prove(setout)
-    yield _sign()
-    yield _bore(setout)
+    yield from boring_steps(setout)
 
 
-def steepest(setout: Setout) -> SectionSetout:
-    """Pick the section whose marks feel a bow most."""
-    return max(setout.sections, key=lambda one: one.rail.pitch)
-
-
-def _sloped(setout: Setout) -> bool:
-    return not is_level(steepest(setout))
+def _under(setout: Setout) -> draw.Under:
+    """Say what the steepest rail runs over, for the drawings."""
+    steep = steepest(setout)
+    if is_level(steep):
+        return "floor"
+    return "stairs" if steep.treads else "ramp"
 
 
 def _prop(setout: Setout) -> Step:
     """Prop the rail straight, and prove it."""
     units, steep = setout.job.units, steepest(setout)
-    limit = bow_limit(steep.rail.pitch)
     words = [
         "Cut the props to the length given; it is plumb, up to the rail's underside. One stands at "
         "each end, and more between them until a straightedge along the underside shows no gap.",
     ]
+    if any(newel.stands or not one.treads for one in setout.sections for newel in one.newels):
+        words.append(
+            "Where a newel or a wall stands already, the carpenter first cuts the rail's end to "
+            "its face, plumb."
+        )
     stop = "The rail can't be propped straight."
-    if limit is not None:
+    if not is_level(steep):
         which = f" on {steep.name}, the steepest," if len(setout.sections) > 1 else ""
         words.append(bow_words(steep, units, which))
-        gap = at_most(limit, units)
+        gap = _most_bow(setout)
         stop = f"The straightedge still shows more than {gap} in the middle after propping again."
     return Step(
         "Prop the rail straight",
         tuple(words),
-        each(setout, setout.sections, lambda one: prop_words(one, setout.job.shown), _ON_BORING),
+        each(setout, setout.sections, lambda one: prop_words(one, setout.job.shown), ON_BORING),
         stop,
-        draw.prop(_sloped(setout)),
+        draw.prop(_under(setout)),
     )
+
+
+def _most_bow(setout: Setout) -> str:
+    """Say what gap is let pass under a straightedge: of each rail, if they differ."""
+    by_rail = {
+        one.name: at_most(limit, setout.job.units)
+        for one in setout.sections
+        if (limit := bow_limit(one.rail.pitch)) is not None
+    }
+    if len(set(by_rail.values())) == 1:
+        return next(iter(by_rail.values()))
+    if len(by_rail) > MOST:
+        return "the check page allows"
+    return ", ".join(f"{gap} ({name})" for name, gap in by_rail.items())
 
 
 def bow_words(section: SectionSetout, units: Units, which: str = "") -> str:
@@ -78,27 +89,25 @@ def bow_words(section: SectionSetout, units: Units, which: str = "") -> str:
     return (
         f"Why:{which} with a bow of {small.text(sample)} in the middle, a mark plumbed up there "
         f"lands {small.text(effect.plumbed)} along the rail from its place, downhill on a sag, "
-        f"uphill on a crown. A mark off the strip, which lies along the wood, is out by "
-        f"{tiny(effect.strip, units)}."
+        f"uphill on a bow upward. A mark off the strip, which lies along the wood, is out "
+        f"by {tiny(effect.strip, units)}."
     )
 
 
 def prop_words(section: SectionSetout, shown: Shown) -> str:
-    """Say how long the props are, and on which nosings those of that length stand."""
-    cut = [(prop.tread, shown.text(prop.length)) for prop in props(section)]
-    usual = shown.text(section.rail.prop)
+    """Say how long the props are at both ends, and on which nosings those stand."""
     if not section.treads:
+        usual = shown.text(section.rail.prop)
         where = "shoe" if section.section.kind != "treads" and _shoe(section) else "floor"
         return f"prop {usual}, from the {where} to the underside"
-    landing = section.treads[-1].plan.number + 1
-    alike = [tread for tread, long in cut if long == usual and tread != landing]
-    names = [str(tread) for tread in alike] or ["the landing"]
-    if len({long for _, long in cut}) == 1:
-        return f"prop {usual}, on any nosing"
-    where = f"tread {names[0]}" if alike else names[0]
-    if len(names) > 1:
-        where = f"treads {', '.join(names[:_NAMED][:-1])} and {names[:_NAMED][-1]}"
-    return f"prop {usual}, on the nosing of {where}; the other nosings' {_ON_BORING}"
+    every = props(section)
+    lengths = [shown.text(prop.length) for prop in every]
+    if len(set(lengths)) == 1:
+        return f"prop {lengths[0]}, on any nosing"
+    return (
+        f"prop {lengths[0]} on the nosing of tread {every[0].tread}, {lengths[-1]} on the "
+        f"landing's; the others {ON_BORING}"
+    )
 
 
 def _shoe(section: SectionSetout) -> bool:
@@ -116,7 +125,7 @@ def _plumb(setout: Setout) -> Step:
         ),
         in_a_row(setout, setout.sections, _two_marks, "in the figures above"),
         "",
-        draw.plumb(first.marks[0].name, first.marks[-1].name, _sloped(setout)),
+        draw.plumb(first.marks[0].name, first.marks[-1].name, _under(setout)),
     )
 
 
@@ -135,8 +144,8 @@ def _lay(setout: Setout) -> Step:
         "Lay the rail strip under the rail",
         (
             "This face down, blank side on the wood: you read it from below. "
-            f"{seat[0].upper()}{seat[1:]}, zero on the first mark, the arrow up the stair. Start "
-            "there and smooth it up the rail, taping as you go.",
+            f"{seat[0].upper()}{seat[1:]}, zero on the first mark, the arrow to the upper end. "
+            "Start there and smooth it up the rail, taping as you go.",
             f"Both plumbed marks must now meet the strip's, within {shown.near}. Then "
             "prick every cross, write every name on the wood, and UP at the rail's upper end.",
         ),
@@ -160,7 +169,7 @@ def _newels(setout: Setout) -> Step:
     if posts:
         title = "Mark the newels, the rail still up"
         what = "Mark where each newel stands, as the newel sheet has it, and on the rail where its"
-        stop = "A newel that stands already is not where the newel sheet has it."
+        stop = "A newel that stands is not where the newel sheet has it. Don't move it."
     else:
         title, what = (
             "Mark the rail's ends while it is up",
@@ -224,13 +233,15 @@ def _prove(setout: Setout) -> Step:
     shown, first = setout.job.shown, setout.sections[0]
     second = first.marks[1] if len(first.marks) > 1 else first.marks[0]
     limit = shown.limit(setout.job.tolerance.mm)
+    hook = "1″" if setout.job.units == "inch" else "100 mm"
     return Step(
         "Prove every mark by tape",
         (
-            "Take the strip off. Hold the steel tape's 1 line on the first mark, where its hook is "
-            "in the way, and take the 1 off every reading; read every other mark without moving "
-            "it. Write what you read into the check page, and one total from first "
-            "to last; never write what should be there.",
+            "Take the strip off. Hold the steel tape's zero on the first mark and read every other "
+            "mark without moving it. Only where the hook is in the way hold the "
+            f"{hook} line there instead, and take {hook} off every reading. Write what you read "
+            "into the check page, and one total from first to last; never write what should be "
+            "there.",
             f"Neighbours that are off by more than {near(setout.job.units)} are looked at again; "
             "the office can name the fault from the readings.",
         ),
@@ -238,47 +249,3 @@ def _prove(setout: Setout) -> Step:
         f"A reading is off by more than {limit}. Move no mark to suit the tape: find out why.",
         draw.tape_proof(first.marks[0].name, second.name, shown.text(second.rail)),
     )
-
-
-def _sign() -> Step:
-    return Step(
-        SIGN,
-        (
-            "You sign here for the marks; the carpenter in charge signs for the boring on the "
-            "check page.",
-        ),
-        (),
-        "The check page is not signed by both: bore nothing.",
-        (),
-    )
-
-
-def _bore(setout: Setout) -> Step:
-    """Only now bore, by the boring card."""
-    steep = steepest(setout)
-    plowed = all(one.section.rail.plow for one in setout.sections)
-    into = "the treads" if any(one.treads for one in setout.sections) else "shoe and floor"
-    rail = (
-        "The rail's holes are plumb, too: tilt the bit by the pitch, along the rail, the drill's "
-        "body toward the rail's lower end, away from the pencilled UP."
-    )
-    if plowed:
-        rail = "The rail is plowed and gets no holes."
-    return Step(
-        "Bore by the boring card",
-        (
-            "Take the rail down, set it underside up and clamp it. Bit, depth and tilt stand on "
-            "the boring card. Bore a try hole in scrap of the same wood and put a baluster in it.",
-            f"Holes in {into} are plumb. {rail}",
-        ),
-        in_a_row(setout, setout.sections, _tilt, _ON_BORING),
-        "A hole comes nearer to an edge or a joint than its try hole allows.",
-        draw.boring(degrees(steep.rail.pitch)),
-    )
-
-
-def _tilt(section: SectionSetout) -> str:
-    if section.section.rail.plow:
-        return ""
-    level = is_level(section)
-    return "rail level, bit square to it" if level else f"pitch {angle(section.rail.pitch)}"

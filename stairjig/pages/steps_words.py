@@ -10,11 +10,11 @@ from stairjig.pages import step_drawings_rail as draw_rail
 from stairjig.pages.elevation_measures import spanned
 from stairjig.pages.steps_rail import rail_steps
 from stairjig.pages.steps_values import Step, each, in_a_row
-from stairjig.pages.wording import near
+from stairjig.pages.wording import alike_names, near
 from stairjig.pieces.tread_words import SAME_TREAD
 from stairjig.setout.plan import square_run
 from stairjig.setout.schedule import ground
-from stairjig.sheets.joints import LAP
+from stairjig.setout.schedule_newels import continues
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -64,8 +64,8 @@ def _paper_steps(setout: Setout) -> Iterator[Step]:
         "Cut the strips out",
         (
             "Cut along the thick outline with knife and straightedge. Where a strip goes on over "
-            f"several tiles, the lap beyond the joint's dashed line, {LAP:g} mm, stays on. Cut no "
-            "other dashed line.",
+            "several tiles, the lap beyond the joint's dashed line stays on. Cut no other dashed "
+            "line.",
             *_nick(setout),
             "The long edges of a rail strip centre it: cut them clean.",
         ),
@@ -81,8 +81,9 @@ def _paper_steps(setout: Setout) -> Iterator[Step]:
             "rings are alike on both tiles. Then tape it.",
             f"Lay the steel tape from the strip's zero, {_zero(setout)}, and read it at every "
             "joint: the reading is printed beside it. The tape rules over the paper: where they "
-            "differ, open the joint and set it to the tape. So set, marks stay within about "
-            f"{near(setout.job.units)}; a long strip not set so can be {_far(setout)} off in damp.",
+            "differ, open the joint and set it to the tape; where that can't be done, mark from "
+            f"the printed readings. So set, marks stay within about {near(setout.job.units)}; a "
+            f"long strip not set so can be {_far(setout)} off in damp.",
         ),
         (),
         "",
@@ -123,7 +124,7 @@ def _compare(setout: Setout) -> Step:
     return Step(
         "Is it this stair?" if flights else "Is it this place?",
         (" ".join(words),),
-        each(setout, setout.sections, lambda one: _measures(one, shown), "on the cover"),
+        each(setout, setout.sections, lambda one: _measures(setout, one), "on the cover"),
         f"A measure is off by more than {shown.text(SAME_TREAD)}: it is not what was measured.",
         _compare_drawing(first, shown),
     )
@@ -145,7 +146,8 @@ def _depths(section: SectionSetout) -> list[Real]:
     return [run + plan.square_nosing for plan, run in runs if run is not None]
 
 
-def _measures(section: SectionSetout, shown: Shown) -> str:
+def _measures(setout: Setout, section: SectionSetout) -> str:
+    shown = setout.job.shown
     if not section.treads:
         slope = "along the slope" if section.rail.pitch else "level"
         return f"{_length(section, shown)} face to face, {slope}"
@@ -154,9 +156,11 @@ def _measures(section: SectionSetout, shown: Shown) -> str:
     tapered = len(section.treads) - len(depths)
     taper = f"{tapered} of them tapered, " if tapered and depths else ""
     what = "treads" if depths else "tapered treads"
+    below = continues(setout, section)
+    shared = f"; its first riser is the top riser of {below.name}: one riser" if below else ""
     return (
         f"{len(section.treads)} {what}, {taper}{deep}first riser to top riser "
-        f"{shown.text(section.line_length)}"
+        f"{shown.text(section.line_length)}{shared}"
     )
 
 
@@ -209,15 +213,20 @@ def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
     shown = setout.job.shown
     grounds = dict.fromkeys("shoe" if ground(one) == "shoe" else "floor" for one in others)
     on = " or ".join(f"the {where}" for where in grounds)
+    lies = {
+        "shoe": "On a shoe it lies centred.",
+        "floor": "On a floor the carpenter snaps the line first: the strip's own line lies on it.",
+    }
     return Step(
         f"Lay the strip on {on}",
         (
-            f"This face up, centred on {on}, between the faces that it is named for: its ends say "
-            "which. If it misses both, split the difference. Tape its whole length first; where "
-            "the paper is off, mark from the printed readings.",
+            "This face up, between the faces that it is named for: its ends say which. "
+            f"{' '.join(lies[where] for where in grounds)} If it misses both faces, split the "
+            "difference. Tape its whole length first; where the paper is off, set its joints "
+            "again, and if it still is off, mark from the printed readings.",
         ),
         each(setout, others, lambda one: _strip_length(one, shown), "on its strip"),
-        "",
+        "There is no line on the floor: don't guess where it runs." if "floor" in grounds else "",
         draw_rail.shoe_strip(any(one.rail.pitch for one in others)),
     )
 
@@ -231,19 +240,22 @@ def _prick(setout: Setout) -> Step:
     """Prick and name the marks, and read one of them back."""
     first = setout.sections[0]
     name = first.marks[1].name if len(first.marks) > 1 else first.marks[0].name
-    back = (
-        "Then tape from the back edge, on the line: every cross reads what is printed beside it."
-        if first.treads
-        else "Then tape from mark 1: every cross reads what is printed beside it."
+    zero = "the back edge, on the line" if first.treads else "mark 1"
+    look = near(setout.job.units)
+    names = (
+        " Two sections count from 1: write the section's name beside mark 1, too."
+        if alike_names(setout)
+        else ""
     )
     return Step(
         "Prick and name every mark",
         (
             "With the strip taped down, prick the middle of every cross through the paper. Write "
-            "its name beside it before you lift the strip, and draw the line on lightly.",
-            back,
+            f"its name beside it before you lift the strip, and draw the line on lightly.{names}",
+            f"Then tape from {zero}: every cross reads what is printed beside it, within {look}. "
+            "If one does not, lay the strip again.",
         ),
         (),
-        "",
+        f"Laid again, a cross is still off by more than {look}.",
         draw.pricking(name),
     )

@@ -144,8 +144,8 @@ def mends(setout: Setout, bars: tuple[Bar, Bar]) -> tuple[tuple[str, str], ...]:
         ),
         (
             "Still off, by the same little on every print: it is the printer. Tape both bars and "
-            f"give the office what they measure, in {unit}; it names the printer, keeps its "
-            "correction and makes the pack again with --printer and that name. For instance:",
+            f"give the office what they measure, in {unit}. For the office: name the printer so, "
+            "then make the pack again with --printer and that name:",
             f'stairjig printer office --along "{lengths[0]}" --across "{lengths[1]}"',
         ),
         (

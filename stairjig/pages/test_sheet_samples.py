@@ -61,7 +61,7 @@ def mark_sample(setout: Setout) -> Sample:
         items.append(Text(line, (start, at[1] - 3.6 - n * BODY * LEADING), BODY))
     hole = ", dotted the hole" if mark.type.tread_hole else ""
     words = (
-        f"A mark: the cross is the centre, two strokes of 9 mm. Prick where they meet. Full line: "
+        f"A mark: the cross is the centre: prick where its strokes meet. Full line: "
         f"the base{hole}. Beside it its name, type and hole."
     )
     return Sample(tuple(items), max(start + _NOTE, 96.0), max(at[1] + high + 2.0, 20.0), words)

@@ -20,7 +20,6 @@ def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tupl
     Nothing where all treads have the same gap.
     """
     plan = [tread.plan for tread in done.treads]
-    fine = job.shown.finer(2)
     try:
         by_tread = spaced_by_tread(job, section, plan)
     except BadInput:
@@ -29,10 +28,10 @@ def spacing_notes(job: Job, section: TreadsSection, done: SectionSetout) -> tupl
     if max(gaps) - min(gaps) <= _SAME:
         return ()
     if section.spacing == "even":
-        text = f"every gap is equal; spacing: tread would have gaps of {gap_range(gaps, fine)}"
+        text = f"every gap is equal; spacing: tread would have gaps of {gap_range(gaps, job.shown)}"
         text += f" with {len(by_tread.row)} balusters"
     else:
-        text = f"spacing by the tread has gaps of {gap_range(gaps, fine)}"
+        text = f"spacing by the tread has gaps of {gap_range(gaps, job.shown)}"
         text += f" with {len(by_tread.row)} balusters; {_even(job, section, done)}"
     return (Finding("spacing-comparison", section.name, text),)
 
@@ -54,7 +53,6 @@ def even_counts(section: TreadsSection, done: SectionSetout) -> tuple[Finding, .
 
 def _even(job: Job, section: TreadsSection, done: SectionSetout) -> str:
     plan = [tread.plan for tread in done.treads]
-    fine = job.shown.finer(2)
     if section.spacing == "tread" and section.set_back and section.set_back.mm == 0:
         section = replace(section, set_back=None)
     try:
@@ -64,4 +62,4 @@ def _even(job: Job, section: TreadsSection, done: SectionSetout) -> str:
     if even.hits:
         return f"even spacing can't be done: {hit_words(plan, even, job.shown)}"
     gap = next(iter(even.gaps.values()))
-    return f"spacing: even makes every gap {fine.text(gap)} with {len(even.row)} balusters"
+    return f"spacing: even makes every gap {job.shown.text(gap)} with {len(even.row)} balusters"

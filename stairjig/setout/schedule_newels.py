@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from itertools import pairwise
+from typing import TYPE_CHECKING, Literal
 
 from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 
 if TYPE_CHECKING:
     from stairjig.lengths import Real
-    from stairjig.setout.values import SectionSetout
+    from stairjig.setout.values import SectionSetout, SetNewel, Setout
 
 FLUSH = 1e-6
 """Nearer than this to a riser's face, in mm, a place is in its plane."""
@@ -22,7 +23,7 @@ class Taped:
     `riser`: its printed number (that of the tread behind it); `off`: from its face, + up the
     stair; `on`: the number of the tread that the place is on, None on the floor below the first;
     `landing`: whether that is the landing; `edge`: from the edge of the nosing that it stands
-    behind, None on the floor.
+    behind, None on the floor; `askew`: that edge is not square to the line.
     """
 
     riser: int
@@ -30,11 +31,45 @@ class Taped:
     on: int | None
     landing: bool
     edge: Real | None
+    askew: bool = False
 
     @property
     def flush(self) -> bool:
         """Whether it is in the plane of the riser's face."""
         return abs(float(self.off)) < FLUSH
+
+
+def continues(setout: Setout, section: SectionSetout) -> SectionSetout | None:
+    """Give the flight whose top riser is this one's first; None where there is none.
+
+    The treads of the section before it in the job run up to this one's in number, so that the
+    landing of the one is the first tread of the other.
+    """
+    for below, above in pairwise(setout.sections):
+        if above is section and below.treads and above.treads:
+            goes_on = above.treads[0].plan.number == below.treads[-1].plan.number + 1
+            return below if goes_on else None
+    return None
+
+
+def shares(setout: Setout, section: SectionSetout, end: Literal["lower", "upper"]) -> str | None:
+    """Name the section that may stand at the same newel as this section's end; None if none may.
+
+    Both have a newel where one flight runs on into the other.
+    """
+    for above in setout.sections:
+        below = continues(setout, above)
+        if below is None or not (_post(below.upper_newel) and _post(above.lower_newel)):
+            continue
+        if end == "lower" and above is section:
+            return below.name
+        if end == "upper" and below is section:
+            return above.name
+    return None
+
+
+def _post(newel: SetNewel | None) -> bool:
+    return newel is not None and newel.kind == "post"
 
 
 def taped(section: SectionSetout, s: Real) -> Taped | None:
@@ -49,7 +84,14 @@ def taped(section: SectionSetout, s: Real) -> Taped | None:
     top = plans[-1].number + 1
     if float(s - plans[-1].back.s) > -FLUSH:
         off = s - plans[-1].back.s
-        return Taped(top, off, top, landing=True, edge=off + plans[-1].back_nosing)
+        return Taped(
+            top,
+            off,
+            top,
+            landing=True,
+            edge=off + plans[-1].back_nosing,
+            askew=float(plans[-1].back_nosing - plans[-1].square_nosing) > FLUSH,
+        )
     if float(s - plans[0].front.s) < -FLUSH:
         return Taped(plans[0].number, s - plans[0].front.s, None, landing=False, edge=None)
     plan = next(plan for plan in plans if float(s - plan.back.s) < -FLUSH)
