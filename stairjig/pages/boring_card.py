@@ -42,10 +42,9 @@ _HOLES = (
 )
 _HOW = (
     "Cut it out on the heavy line and saw the drill guide to it. Seen from the side, the stair "
-    "going up to the right (turn it over where it goes up to the left), its raking edge lies "
-    "against the rail's underside and the bit runs plumb, along its right edge. On the bench, with "
-    "the rail upside down, the bit's point leans toward the upper end and the drill's body toward "
-    "the lower."
+    "going up to the right (to the left: turn it over), its raking edge lies against the rail's "
+    "underside and the bit runs plumb, along its right edge. On the bench, with the rail upside "
+    "down, the bit's point leans toward the upper end and the drill's body toward the lower."
 )
 _ON_SHOE = (
     "For the shoe, which is bored from above, stand the block on its head: the raking edge on the "
@@ -128,15 +127,17 @@ def _hole_words(section: SectionSetout, holes: tuple[Boring, ...], setout: Setou
         if places:
             yield f"{kind.name}: no hole is given for {' and '.join(places)}."
     for boring in holes:
-        if boring.tilt >= 1e-6:
-            half = float(boring.hole.size.mm) / 2 * tan(boring.tilt)
-            yield (
-                f"⌀ {shown.text(boring.hole.size.mm)} in the {boring.into}: at the rim the hole is "
-                f"{fine(setout.job.units).text(half)} deeper on one side and as much shallower on "
-                "the other."
-            )
-        yield _cover_words(boring, setout)
+        yield f"{_rim_words(boring, setout)}{_cover_words(boring, setout)}"
     yield from _pins(section, shown)
+
+
+def _rim_words(boring: Boring, setout: Setout) -> str:
+    """Say of a tilted hole how much deeper one side of it is."""
+    if boring.tilt < 1e-6:
+        return ""
+    half = fine(setout.job.units).text(float(boring.hole.size.mm) / 2 * tan(boring.tilt))
+    size = setout.job.shown.text(boring.hole.size.mm)
+    return f"⌀ {size} in the {boring.into}: {half} deeper on one side of its rim. "
 
 
 def _cover_words(boring: Boring, setout: Setout) -> str:
@@ -151,9 +152,7 @@ def _cover_words(boring: Boring, setout: Setout) -> str:
     left = fine(setout.job.units).text(cover)
     caution = " STOP and look: that is thin." if cover < LEAST_COVER else ""
     beyond = "above it" if boring.into == "rail" else "under it"
-    return (
-        f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to the {boring.into}.{caution}"
-    )
+    return f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to it.{caution}"
 
 
 def _pins(section: SectionSetout, shown: Shown) -> Iterator[str]:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from stairjig.lengths import Real, Shown
     from stairjig.rules import RuleSet
     from stairjig.setout.schedule import Order
-    from stairjig.setout.values import Opening, SectionSetout, Setout
+    from stairjig.setout.values import Opening, SectionSetout, SetNewel, Setout
 
 _ORDER = (
     Column("piece", 55, bold=True),
@@ -52,7 +52,7 @@ def order_table(flow: Flow, setout: Setout) -> None:
     flow.table(spread(_ORDER, flow.leaf.room), rows, above="What to order and cut, continued")
     flow.words(
         f"Spares are {float(SPARES):.0%}, one of each type at the least (common practice). Leave "
-        f"over on lengths face to face.{_counted_twice(setout)}"
+        "over on lengths face to face."
     )
 
 
@@ -91,26 +91,32 @@ def _long_rows(section: SectionSetout, shown: Shown) -> Iterator[tuple[str, ...]
 def _newel_rows(setout: Setout) -> Iterator[tuple[str, ...]]:
     shown = setout.job.shown
     counts = Counter(
-        (shown.text(newel.width), newel.stands, bool(section.treads))
+        _newel_key(section, newel, shown)
         for section in setout.sections
         for newel in section.newels
         if newel.kind == "post"
     )
+    meeting = {
+        _newel_key(section, newel, shown)
+        for section in setout.sections
+        for newel in section.newels
+        if shares(setout, section, newel.end)
+    }
     for (wide, stands, flight), count in counts.items():
+        meets = (wide, stands, flight) in meeting
+        twice = "; one where two sections meet counts twice" if meets else ""
         if stands:
-            yield f"newel, {wide}", "stands already", str(count), "0"
+            yield f"newel, {wide}", f"stands already{twice}", str(count), "0"
         elif not flight:
             what = "measured from: order only one that does not stand yet"
             yield f"newel, {wide}", what, str(count), f"0 to {count}"
         else:
-            yield f"newel, {wide}", "its place is on the newel sheet", str(count), str(count)
+            yield f"newel, {wide}", f"see the newel sheet{twice}", str(count), str(count)
 
 
-def _counted_twice(setout: Setout) -> str:
-    """Say so where the newel at which two flights may meet stands in both their counts."""
-    if any(shares(setout, section, "lower") for section in setout.sections):
-        return " A newel at which two sections meet is counted in both: see the newel sheet."
-    return ""
+def _newel_key(section: SectionSetout, newel: SetNewel, shown: Shown) -> tuple[str, bool, bool]:
+    """What newels are counted together by: width, whether it stands, whether on treads."""
+    return shown.text(newel.width), newel.stands, bool(section.treads)
 
 
 def opening_table(flow: Flow, setout: Setout) -> None:

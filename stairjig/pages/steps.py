@@ -54,7 +54,7 @@ def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
 def _call(flow: Flow) -> None:
     """Whom to call, to be filled in."""
     columns = spread(
-        (Column("at a STOP, call (don't start until this is filled in)", 92), Column("phone", 100)),
+        (Column("at a STOP, call (fill in before you start)", 92), Column("phone", 100)),
         flow.leaf.room,
     )
     row = (

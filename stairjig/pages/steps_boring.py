@@ -82,8 +82,8 @@ def _rail_words(setout: Setout) -> str:
         return "The rail's holes are square to it."
     return (
         "The rail's holes are plumb, too: tilt the bit by the pitch, along the rail, the drill's "
-        "body toward the rail's lower end, away from the pencilled UP. The boring card's pitch "
-        "block gives the tilt; turn it over where the stair goes up to the left."
+        "body toward the rail's lower end, away from the pencilled UP. The pitch block sets it; "
+        "turn it over where the stair goes up to the left."
     )
 
 
@@ -98,7 +98,7 @@ def _bore_shoe(setout: Setout, shoes: tuple[SectionSetout, ...]) -> Step:
     """Bore a raking shoe: from above, so that on a bench the bit leans the other way."""
     steep = max(shoes, key=lambda one: one.rail.pitch)
     return Step(
-        "Bore the shoe: the bit leans the other way",
+        "Bore the shoe: the other lean",
         (
             "The shoe is bored from above. In its place the bit stands plumb. On a bench, face up, "
             "write UP on its upper end: the drill's body leans toward UP.",

@@ -43,13 +43,9 @@ def _prop(setout: Setout) -> Step:
     units, steep = setout.job.units, steepest(setout)
     words = [
         "Cut the props to the length given; it is plumb, up to the rail's underside. One stands at "
-        "each end, and more between them until a straightedge along the underside shows no gap.",
+        "each end, and more between them until a straightedge along the underside shows no gap."
+        f"{_standing_words(setout)}",
     ]
-    if any(newel.stands or not one.treads for one in setout.sections for newel in one.newels):
-        words.append(
-            "Where a newel or a wall stands already, the carpenter first cuts the rail's end to "
-            "its face, plumb."
-        )
     stop = "The rail can't be propped straight."
     if not is_level(steep):
         which = f" on {steep.name}, the steepest," if len(setout.sections) > 1 else ""
@@ -63,6 +59,12 @@ def _prop(setout: Setout) -> Step:
         stop,
         draw.prop(_under(setout)),
     )
+
+
+def _standing_words(setout: Setout) -> str:
+    if any(newel.stands or not one.treads for one in setout.sections for newel in one.newels):
+        return " At a newel or wall that stands the carpenter first cuts the rail's end to it."
+    return ""
 
 
 def _most_bow(setout: Setout) -> str:
@@ -88,9 +90,8 @@ def bow_words(section: SectionSetout, units: Units, which: str = "") -> str:
     effect, small = bow_effect(section, sample), fine(units)
     return (
         f"Why:{which} with a bow of {small.text(sample)} in the middle, a mark plumbed up there "
-        f"lands {small.text(effect.plumbed)} along the rail from its place, downhill on a sag, "
-        f"uphill on a bow upward. A mark off the strip, which lies along the wood, is out "
-        f"by {tiny(effect.strip, units)}."
+        f"lands {small.text(effect.plumbed)} along the rail from its place; one off the "
+        f"strip, which lies along the wood, is out by {tiny(effect.strip, units)}."
     )
 
 
@@ -216,7 +217,7 @@ def _newel_line(section: SectionSetout, newel: SetNewel, setout: Setout) -> str:
         return words
     side = "before" if at < 0 else "past"
     join = "; face" if placed else ": face"
-    return f"{words}{join} {shown.text(abs(at))} {side} zero on the rail"
+    return f"{words}{join} {shown.text(abs(at))} {side} zero"
 
 
 def _centre_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> str:
@@ -237,13 +238,11 @@ def _prove(setout: Setout) -> Step:
     return Step(
         "Prove every mark by tape",
         (
-            "Take the strip off. Hold the steel tape's zero on the first mark and read every other "
-            "mark without moving it. Only where the hook is in the way hold the "
-            f"{hook} line there instead, and take {hook} off every reading. Write what you read "
-            "into the check page, and one total from first to last; never write what should be "
-            "there.",
-            f"Neighbours that are off by more than {near(setout.job.units)} are looked at again; "
-            "the office can name the fault from the readings.",
+            "Take the strip off. Hold the tape's zero on the first mark and read every other mark "
+            "without moving it. (Only where the hook is in the way: hold the "
+            f"{hook} line there, and take {hook} off every reading.) Write what you read, never "
+            "what should be there, into the check page, and one total from first to last.",
+            f"Neighbours off by more than {near(setout.job.units)}: look again.",
         ),
         (),
         f"A reading is off by more than {limit}. Move no mark to suit the tape: find out why.",

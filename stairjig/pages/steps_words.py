@@ -157,7 +157,8 @@ def _measures(setout: Setout, section: SectionSetout) -> str:
     taper = f"{tapered} of them tapered, " if tapered and depths else ""
     what = "treads" if depths else "tapered treads"
     below = continues(setout, section)
-    shared = f"; its first riser is the top riser of {below.name}: one riser" if below else ""
+    number = section.treads[0].plan.number
+    shared = f"; riser {number} is the top riser of {below.name}, too" if below else ""
     return (
         f"{len(section.treads)} {what}, {taper}{deep}first riser to top riser "
         f"{shown.text(section.line_length)}{shared}"
@@ -222,8 +223,7 @@ def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
         (
             "This face up, between the faces that it is named for: its ends say which. "
             f"{' '.join(lies[where] for where in grounds)} If it misses both faces, split the "
-            "difference. Tape its whole length first; where the paper is off, set its joints "
-            "again, and if it still is off, mark from the printed readings.",
+            "difference. Tape its whole length first; where the paper is off, go by step 4.",
         ),
         each(setout, others, lambda one: _strip_length(one, shown), "on its strip"),
         "There is no line on the floor: don't guess where it runs." if "floor" in grounds else "",
@@ -256,6 +256,6 @@ def _prick(setout: Setout) -> Step:
             "If one does not, lay the strip again.",
         ),
         (),
-        f"Laid again, a cross is still off by more than {look}.",
+        f"A cross is still off by more than {look}.",
         draw.pricking(name),
     )
