@@ -5,78 +5,53 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from packs import SAMPLE_NAMES, long_flight, sample, strip_pages, strips_pdf, with_run
+from packs import CHANGES, SAMPLE_NAMES, edge_case, sample
+from proof_packs import (
+    LAST,
+    RAIL,
+    TREAD,
+    changed,
+    crosses_of,
+    drop_pen,
+    flight,
+    found,
+    place_of,
+    reprinted,
+    reworded,
+    shift_mark,
+    shift_pen,
+    twice_pen,
+    unsaid,
+    whole,
+    with_page,
+    with_tile,
+)
 
-from stairjig.drawing import Ellipse, Page, Pen, Run, Stroke, Text, moved
-from stairjig.pdf import write_pdf
-from stairjig.proof.prove import prove
-from stairjig.setout.values import Setout
-
-
-def setout() -> Setout:
-    return long_flight("right")
-
-
-def run_of(
-    pages: tuple[Page, ...], name: str, part: int = 0, says: str = ""
-) -> tuple[int, int, Run]:
-    """The `part`th tile of a strip, of those that say something: page, place on it, run."""
-    found = [
-        (n, k, item)
-        for n, page in enumerate(pages)
-        for k, item in enumerate(page.items)
-        if isinstance(item, Run)
-        and {name, says or name} <= {t.text for t in item.items if isinstance(t, Text)}
-    ]
-    return found[part]
-
-
-def changed(name: str, change, part: int = 0, says: str = "") -> list[str]:  # type: ignore[no-untyped-def]
-    """What the proof says when one tile's items go through `change`."""
-    pages = strip_pages(setout())
-    number, index, run = run_of(pages, name, part, says)
-    items = change(run.items)
-    assert items != run.items
-    pages = with_run(pages, number, index, tuple(items))
-    return [finding.text for finding in prove(strips_pdf(pages), setout())]
+from stairjig.drawing import Ellipse, Pen, Run, Stroke, Text, moved, scaled
 
 
-def is_cross(item: object) -> bool:
-    return isinstance(item, Stroke) and item.pen is Pen.CROSS
-
-
-def crosses_of(items) -> list[int]:  # type: ignore[no-untyped-def]
-    """Indices of the first stroke of every mark's cross: registration marks follow a circle."""
-    found, skip = [], 0
-    for n, item in enumerate(items):
-        if isinstance(item, Ellipse) and item.pen is Pen.THIN:
-            skip = 2
-        elif is_cross(item):
-            if skip:
-                skip -= 1
-            elif not found or n != found[-1] + 1:
-                found.append(n)
-    return found
-
-
-def shift_mark(items, by):  # type: ignore[no-untyped-def]
-    at = crosses_of(items)[0]
-    return [moved(item, by) if at <= n < at + 2 else item for n, item in enumerate(items)]
-
-
-@pytest.mark.parametrize("name", SAMPLE_NAMES)
-@pytest.mark.parametrize("paper", ["letter", "a4", "roll 24"])
-def test_true_sheets_are_proved(name: str, paper: str) -> None:
+@pytest.mark.parametrize(
+    ("name", "paper"), [*((name, "letter") for name in SAMPLE_NAMES), ("balcony.yaml", "roll 24")]
+)
+def test_true_packs_are_proved(name: str, paper: str) -> None:
     true = sample(name, paper)
-    assert prove(strips_pdf(strip_pages(true)), true) == ()
+    assert found(whole(true), true) == []
+
+
+@pytest.mark.parametrize("name", CHANGES)
+def test_flights_at_the_edges_are_proved(name: str) -> None:
+    true = edge_case(name)
+    assert found(whole(true), true) == []
 
 
 @pytest.mark.parametrize("by", [(0.0, 0.1), (0.05, 0.0), (0.0, -0.05)])
-@pytest.mark.parametrize("strip", ["Hall flight · tread 3", "Hall flight · rail"])
-def test_a_mark_moved_is_named(strip: str, by: tuple[float, float]) -> None:
-    said = changed(strip, lambda items: shift_mark(items, by), says="3-1")
+@pytest.mark.parametrize(("strip", "says"), [(TREAD, TREAD), (RAIL, "3-2")])
+def test_a_mark_moved_is_named_with_its_sheet(
+    strip: str, says: str, by: tuple[float, float]
+) -> None:
+    said = changed(strip, shift_mark(by), says=says)
     assert len(said) == 1
-    assert said[0].startswith(f"{strip}: mark 3-")
+    assert said[0].startswith(f"{strip}, sheet ")
     assert f"{by[1]:+.3f} mm along and {by[0]:+.3f} mm across" in said[0]
 
 
@@ -85,17 +60,17 @@ def test_a_mark_dropped_is_named() -> None:
         at = crosses_of(items)[0]
         return [item for n, item in enumerate(items) if not at <= n < at + 2]
 
-    said = changed("Hall flight · tread 4", drop)
-    assert any("mark 4-" in text for text in said)
+    assert any("mark 2-1 stands nowhere" in text for text in changed(TREAD, drop))
 
 
-def test_a_mark_doubled_is_told() -> None:
+@pytest.mark.parametrize("by", [(0.0, 20.0), (0.0, 0.0)])
+def test_a_mark_doubled_is_told(by: tuple[float, float]) -> None:
     def double(items):  # type: ignore[no-untyped-def]
         at = crosses_of(items)[0]
-        twin = [moved(item, (0.0, 20.0)) for item in items[at : at + 2]]
+        twin = [moved(item, by) for item in items[at : at + 2]]
         return [*items[: at + 2], *twin, *items[at + 2 :]]
 
-    assert any("one too many" in text for text in changed("Hall flight · tread 4", double))
+    assert any("one too many" in text for text in changed(TREAD, double))
 
 
 def test_a_stroke_of_a_cross_moved_alone_is_told() -> None:
@@ -103,115 +78,154 @@ def test_a_stroke_of_a_cross_moved_alone_is_told() -> None:
         at = crosses_of(items)[0]
         return [moved(item, (0.0, 0.1)) if n == at else item for n, item in enumerate(items)]
 
-    assert any("broken" in text for text in changed("Hall flight · tread 5", bend))
-
-
-def test_the_riser_line_moved_is_told() -> None:
-    def shift(items):  # type: ignore[no-untyped-def]
-        return [moved(i, (0, 0.05)) if getattr(i, "pen", None) is Pen.RISER else i for i in items]
-
-    said = changed("Hall flight · tread 5", shift)
-    assert any("the riser's line" in text for text in said)
-
-
-def test_the_outline_moved_is_told() -> None:
-    def shift(items):  # type: ignore[no-untyped-def]
-        return [moved(items[0], (0.0, 0.1)), *items[1:]]
-
-    assert any("back edge" in text for text in changed("Hall flight · tread 5", shift))
-
-
-def test_a_tile_mirrored_is_told() -> None:
-    def mirror(items):  # type: ignore[no-untyped-def]
-        def flip(item):  # type: ignore[no-untyped-def]
-            if isinstance(item, Stroke):
-                return replace(item, points=tuple((200 - u, v) for u, v in item.points))
-            if isinstance(item, Ellipse):
-                return replace(item, centre=(200 - item.centre[0], item.centre[1]))
-            return item
-
-        return [flip(item) for item in items]
-
-    assert changed("Hall flight · tread 5", mirror)
-    assert changed("Hall flight · rail", mirror, part=3)
-
-
-def test_joint_labels_swapped_are_told() -> None:
-    def swap(items):  # type: ignore[no-untyped-def]
-        names = [t for t in items if isinstance(t, Text) and t.text[:1] == "J" and len(t.text) < 5]
-        a, b = names[0], names[1]
-        other = {id(a): b.text, id(b): a.text}
-        return [replace(t, text=other[id(t)]) if id(t) in other else t for t in items]
-
-    assert any("joint" in text for text in changed("Hall flight · rail", swap, part=2))
+    assert any("broken" in text for text in changed(TREAD, bend))
 
 
 @pytest.mark.parametrize(
-    ("strip", "old", "new", "says"),
+    ("strip", "pen", "paper", "what"),
     [
-        ("Hall flight · tread 3", "Tread 3", "Tread 8", "Tread 8"),
-        ("Hall flight · tread 3", "3-1", "3-7", "mark 3-1"),
-        ("Hall flight · rail", "0″", "1″", "reading of mark 2-1"),
+        (TREAD, Pen.CUT, "letter", "the cut outline"),
+        (RAIL, Pen.CUT, "letter", "the cut outline"),
+        (LAST, Pen.CUT, "letter", "the cut outline"),
+        (TREAD, Pen.RISER, "letter", "the riser's line"),
+        (RAIL, Pen.RISER, "letter", "the line of riser 1"),
+        (TREAD, Pen.NOSING, "tabloid", "the nosing's edge"),
+        (TREAD, Pen.LINE, "letter", "the line"),
+        (TREAD, Pen.BASE, "letter", "the base of mark 2-1"),
+        (TREAD, Pen.HOLE, "letter", "the hole of mark 2-1"),
+        (RAIL, Pen.BASE, "letter", "the hole of mark 1-1"),
+        (RAIL, Pen.JOINT, "letter", "the line of joint 1"),
     ],
 )
-def test_wrong_words_are_told(strip: str, old: str, new: str, says: str) -> None:
-    def reword(items):  # type: ignore[no-untyped-def]
-        return [replace(t, text=new) if getattr(t, "text", "") == old else t for t in items]
+def test_a_line_moved_dropped_or_doubled_is_named(
+    strip: str, pen: Pen, paper: str, what: str
+) -> None:
+    """By 0.05 mm each; in a whole pack, in one sheet of it, and with another one too many."""
+    setout, says = flight(paper), "1-1" if strip is RAIL else ""
+    for say in (changed, reprinted):
+        said = say(strip, shift_pen(pen, (0.03, 0.04), first=True), says=says, setout=setout)
+        assert any(f"{what} is 0.0" in text for text in said), said
+    assert any(what in text for text in changed(strip, drop_pen(pen), says=says, setout=setout))
+    twice = changed(strip, twice_pen(pen, (0.0, 3.0)), says=says, setout=setout)
+    assert any("drawn twice" in text or "does not have" in text for text in twice)
 
-    assert any(says in text for text in changed(strip, reword, says=old))
+
+def test_the_standing_newel_moved_is_named() -> None:
+    def shift(items):  # type: ignore[no-untyped-def]
+        cut = [n for n, item in enumerate(items) if getattr(item, "pen", None) is Pen.CUT]
+        return [moved(item, (0.0, 0.05)) if n == cut[1] else item for n, item in enumerate(items)]
+
+    assert any("the upper newel is 0.050 mm off" in text for text in changed(LAST, shift))
 
 
-@pytest.mark.parametrize("begins", ["reads ", "joint ", "line run ", "pack "])
-def test_a_wrong_figure_in_words_is_told(begins: str) -> None:
-    def misprint(items):  # type: ignore[no-untyped-def]
-        out, done = [], False
-        for item in items:
-            text = getattr(item, "text", "")
-            if text.startswith(begins) and not done:
-                digits = [n for n, sign in enumerate(text) if sign.isdigit()]
-                at = digits[-1] if begins != "joint " else digits[1]
-                wrong = "7" if text[at] != "7" else "9"
-                item, done = replace(item, text=text[:at] + wrong + text[at + 1 :]), True
-            out.append(item)
-        return out
+def test_a_shape_turned_resized_or_of_another_kind_is_named() -> None:
+    def wider(items):  # type: ignore[no-untyped-def]
+        return [
+            replace(i, half_width=i.half_width + 0.05)
+            if isinstance(i, Ellipse) and i.pen is Pen.HOLE else i for i in items
+        ]  # fmt: skip
 
-    strip = "Hall flight · rail" if begins == "joint " else "Hall flight · tread 3"
-    assert changed(strip, misprint, part=1 if begins == "joint " else 0)
+    def slanted(items):  # type: ignore[no-untyped-def]
+        return [
+            replace(i, points=tuple((u + (v - i.points[0][1]) * 0.01, v) for u, v in i.points))
+            if isinstance(i, Stroke) and i.pen is Pen.BASE else i for i in items
+        ]  # fmt: skip
+
+    def cut_riser(items):  # type: ignore[no-untyped-def]
+        return [
+            replace(i, pen=Pen.CUT) if getattr(i, "pen", None) is Pen.RISER else i for i in items
+        ]
+
+    assert any("the hole of mark 2-1" in text for text in changed(TREAD, wider))
+    assert any("the base of mark 2-1" in text for text in changed(TREAD, slanted))
+    assert any("drawn as a cut edge" in text for text in changed(TREAD, cut_riser))
+
+
+@pytest.mark.parametrize("strip", [TREAD, RAIL])
+@pytest.mark.parametrize("say", [changed, reprinted])
+def test_a_tile_mirrored_is_told(strip: str, say) -> None:  # type: ignore[no-untyped-def]
+    """All of it, outline and words, about its own middle: it stays where it lies on the sheet."""
+
+    def mirror(items):  # type: ignore[no-untyped-def]
+        us = [u for u, _ in items[0].points]
+        both = min(us) + max(us)
+
+        def flip(item):  # type: ignore[no-untyped-def]
+            if isinstance(item, Stroke):
+                return replace(item, points=tuple((both - u, v) for u, v in item.points))
+            if isinstance(item, Ellipse):
+                return replace(item, centre=(both - item.centre[0], item.centre[1]))
+            return replace(item, at=(both - item.at[0], item.at[1]), anchor="end")
+
+        return [flip(item) for item in items]
+
+    assert say(strip, mirror)
+
+
+def test_a_piece_of_a_strip_moved_as_a_whole_is_told_only_where_it_matters() -> None:
+    """A tile may lie anywhere on its sheet: nothing registers from the paper's edge."""
+    pages = whole(flight())
+    number, n = place_of(pages, TREAD)
+    page = pages[number]
+    run = page.items[n]
+    assert isinstance(run, Run)
+    away = replace(run, items=tuple(moved(item, (0.0, -1.5)) for item in run.items))
+    said = found(with_page(pages, number, (*page.items[:n], away, *page.items[n + 1 :])), flight())
+    assert not any("mark" in text or "outline" in text for text in said)
+
+
+def test_registration_marks_moved_swapped_or_without_a_name_are_told() -> None:
+    def swap(items):  # type: ignore[no-untyped-def]
+        names = [t for t in items if isinstance(t, Text) and t.text in ("J1a", "J1b")]
+        other = {id(names[0]): names[1].text, id(names[1]): names[0].text}
+        return [replace(t, text=other[id(t)]) if id(t) in other else t for t in items]
+
+    def shift_ring(items):  # type: ignore[no-untyped-def]
+        first = next(n for n, item in enumerate(items) if getattr(item, "pen", None) is Pen.THIN)
+        return [moved(item, (0.05, 0)) if first <= n < first + 3 else item
+                for n, item in enumerate(items)]  # fmt: skip
+
+    def shift_ring_alone(items):  # type: ignore[no-untyped-def]
+        first = next(n for n, item in enumerate(items) if getattr(item, "pen", None) is Pen.THIN)
+        return [moved(item, (0.05, 0)) if n == first else item for n, item in enumerate(items)]
+
+    assert any("joint" in text for text in changed(RAIL, swap, says="1-1"))
+    for say in (changed, reprinted):
+        assert any("registration mark J1" in t for t in say(RAIL, shift_ring, says="1-1"))
+        assert any("not in its ring" in t for t in say(RAIL, shift_ring_alone, says="1-1"))
+        assert any("J1a" in t for t in say(RAIL, unsaid("J1a"), says="1-1"))
 
 
 def test_a_strip_missing_or_too_many_is_told() -> None:
-    pages = strip_pages(setout())
-    number, index, _ = run_of(pages, "Hall flight · tread 6")
-    page = pages[number]
-    bare = replace(page, items=(*page.items[:index], *page.items[index + 1 :]))
-    said = prove(strips_pdf((*pages[:number], bare, *pages[number + 1 :])), setout())
-    assert [f.text for f in said] == ["Hall flight · tread 6 is missing"]
-    twice = prove(strips_pdf((*pages, pages[number])), setout())
-    assert twice
+    pages, setout = whole(flight()), flight()
+    number, n = place_of(pages, TREAD)
+    items = pages[number].items
+    said = found(with_page(pages, number, (*items[:n], *items[n + 1 :])), setout)
+    assert f"{TREAD} is missing" in said
+    assert any("it says of itself" in text for text in said)
+    twice = found((*pages, pages[number]), setout)
+    assert any("joins no other" in text for text in twice)
+
+
+def test_a_strip_of_another_job_is_told() -> None:
+    pages, setout = whole(flight()), flight()
+    number, n = place_of(pages, TREAD)
+    said = found(with_tile(pages, number, n, reworded(TREAD, "Hall · tread 2")), setout)
+    assert any(text.startswith("Hall · tread 2, sheet ") for text in said)
 
 
 def test_sheets_drawn_for_a_printer_are_proved_with_its_factors() -> None:
     """What is drawn larger by two factors is held against the layout with the same two."""
-    fx, fy = 1.028, 0.973
+    across, along = 1.028, 0.973
+    pages = tuple(scaled(page, across, along) for page in whole(flight()))
+    assert found(pages, flight(), scale=(across, along)) == []
+    assert found(pages, flight()) != []
 
-    def scaled(item):  # type: ignore[no-untyped-def]
-        if isinstance(item, Run):
-            return replace(item, items=tuple(scaled(i) for i in item.items))
-        if isinstance(item, Stroke):
-            return replace(item, points=tuple((u * fx, v * fy) for u, v in item.points))
-        if isinstance(item, Ellipse):
-            u, v = item.centre
-            return replace(
-                item, centre=(u * fx, v * fy), half_width=item.half_width * fx,
-                half_height=item.half_height * fy,
-            )  # fmt: skip
-        if isinstance(item, Text):
-            return replace(item, at=(item.at[0] * fx, item.at[1] * fy))
-        return item
 
-    pages = tuple(
-        replace(page, items=tuple(scaled(i) for i in page.items)) for page in strip_pages(setout())
-    )
-    data = write_pdf(pages, "strips", {})
-    assert prove(data, setout(), scale=(fx, fy)) == ()
-    assert prove(data, setout()) != ()
+@pytest.mark.parametrize(
+    ("skew", "side"), [(-66, "left"), (-54, "right"), (54, "left"), (66, "right")]
+)
+def test_steeply_skewed_treads_are_proved(skew: int, side: str) -> None:
+    """A nick's floor is no back edge, however steep that is."""
+    setout = flight("roll 24", treads=f"{{run: 9, skew: {skew}, times: 2}}", side=side, upper="gap")
+    assert found(whole(setout), setout) == []

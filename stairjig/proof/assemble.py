@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from stairjig.proof.tiles import Cross, Point, TileRead
-
-CLOSE = 0.02
-"""mm that anything may be off at most."""
+from stairjig.proof.shapes import CLOSE
+from stairjig.proof.tiles import Point, TileRead
 
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """A tile with the shift that takes it into the frame of its piece's first tile, mm."""
+    """A tile with the shift that takes it into the frame of its piece, mm."""
 
     tile: TileRead
     shift: Point
@@ -22,10 +20,14 @@ class Laid:
         """A point of the tile in that frame."""
         return (point[0] + self.shift[0], point[1] + self.shift[1])
 
+    def moved(self, by: Point) -> Laid:
+        """The tile laid further on."""
+        return Laid(self.tile, self.at(by))
+
     @property
-    def crosses(self) -> tuple[Cross, ...]:
-        """Its marks in that frame."""
-        return tuple(Cross(self.at(cross.at), cross.off) for cross in self.tile.crosses)
+    def where(self) -> str:
+        """The piece and its sheet, in words."""
+        return f"{self.tile.name}, sheet {self.tile.sheet}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +50,7 @@ def assemble(tiles: Sequence[TileRead]) -> dict[str, Assembled]:
 def _assembled(name: str, tiles: list[TileRead]) -> Assembled:
     laid = [Laid(tiles[0], (0.0, 0.0))]
     faults = [
-        f"{tile.unnamed} registration marks of {name} have no name"
+        f"{name}, sheet {tile.sheet}: a registration mark has no name of its own"
         for tile in tiles
         if tile.unnamed
     ]
@@ -60,8 +62,10 @@ def _assembled(name: str, tiles: list[TileRead]) -> Assembled:
                 joined, said = _join(low, waiting.pop(number))
                 laid.append(joined)
                 faults += said
-    if waiting:
-        faults.append(f"{len(waiting)} tiles of {name} join no other")
+    faults += [
+        f"{name}, sheet {tile.sheet}: this tile joins no other one of its strip"
+        for tile in waiting.values()
+    ]
     faults += _open_marks(name, holders)
     return Assembled(name, tuple(laid), tuple(faults))
 
@@ -84,16 +88,26 @@ def _join(low: Laid, tile: TileRead) -> tuple[Laid, list[str]]:
     shift = (sum(s[0] for s in shifts) / len(shifts), sum(s[1] for s in shifts) / len(shifts))
     faults = []
     if len(shared) < 2:
-        faults.append(f"joint {shared[0][:-1]} has one registration mark instead of two")
+        faults.append(
+            f"{tile.name}: joint {shared[0][:-1]} has one registration mark that both its tiles "
+            "name instead of two"
+        )
     off = max(max(abs(s[0] - shift[0]), abs(s[1] - shift[1])) for s in shifts)
     if off > CLOSE:
-        faults.append(f"joint {shared[0][:-1]} does not close: its marks are {off:.2f} mm apart")
+        faults.append(
+            f"{tile.name}: joint {shared[0][:-1]} does not close, its marks on sheets "
+            f"{low.tile.sheet} and {tile.sheet} are {off:.3f} mm off"
+        )
     return Laid(tile, shift), faults
 
 
 def _open_marks(name: str, holders: Mapping[str, Sequence[int]]) -> list[str]:
     return [
-        f"registration mark {register} of {name} stands on {len(tiles)} tiles instead of two"
+        f"{name}: registration mark {register} stands on {_tiles(len(tiles))} instead of two"
         for register, tiles in holders.items()
         if len(tiles) != 2
     ]
+
+
+def _tiles(count: int) -> str:
+    return "one tile" if count == 1 else f"{count} tiles"

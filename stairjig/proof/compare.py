@@ -1,239 +1,203 @@
-"""A piece put together from the paper, held against the layout: places, edges and words."""
+"""A strip's tiles, in their place, held against the layout: their shapes and their words."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from math import hypot
-from statistics import median
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 
 from stairjig.lengths import Shown
-from stairjig.proof.assemble import CLOSE, Assembled, Laid
-from stairjig.proof.expected import Edge, ExpectedMark, ExpectedPiece
-from stairjig.proof.tiles import Cross, Point, TileRead, distance
+from stairjig.proof.assemble import Assembled, Laid
+from stairjig.proof.atmarks import mark_faults
+from stairjig.proof.expected import ExpectedPiece
+from stairjig.proof.marks import ReadText
+from stairjig.proof.place import Part, parts, register_faults, shapes_on
+from stairjig.proof.say import (
+    Figures,
+    Spoken,
+    phrases,
+    spoken,
+    strange_faults,
+    tile_figures,
+    tile_number,
+)
+from stairjig.proof.shapes import differences, drawn
+from stairjig.proof.tiles import TileRead
+from stairjig.proof.tread import is_touch, without_nick
+from stairjig.proof.words import OPEN_SIDE, On
 
-FARTHEST_NAME = 45.0
-"""mm within which a mark's name and reading stand from its base, or from its cross."""
-_GUESS = 3.0
-Segment = tuple[Point, Point]
-_JOINT = re.compile(r"joint (\d+): (.+?)(?: from (?:the back edge|mark \S+))?")
-_TREAD = re.compile(r"Treads? .+")
-_PACK = re.compile(r"pack [0-9A-Z]{6}")
+_BESIDE = 1.0
+"""mm that words may stand nearer to another end than to their own."""
+_Faults = Callable[[ExpectedPiece], Iterable[str]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Found:
-    """A printed mark: its cross in the piece's frame, on its tile."""
+class _Leaf:
+    """A tile in its place, with what it says."""
 
-    laid: Laid
-    cross: Cross
-    at: Point
+    part: Part
+    said: Spoken
+    figures: Figures
+
+    @property
+    def where(self) -> str:
+        return self.part.laid.where
+
+    def is_on(self, on: On) -> bool:
+        """Whether words that stand `on` those tiles stand on this one."""
+        if on == "first":
+            return self.part.below is None
+        return self.part.above is None if on == "last" else on == "every"
 
 
 def compare(piece: Assembled, expected: ExpectedPiece, shown: Shown) -> tuple[str, ...]:
-    """Everything that is further off than `CLOSE`, missing, double or saying something else."""
-    faults = list(piece.faults)
-    matched, said = _matched(piece, expected)
-    faults += said
-    lines = _lines(piece)
-    shift = _shift(lines, expected, matched)
-    for mark, found in matched:
-        faults += _mark_faults(piece.name, mark, found, shift)
-    for edge in expected.edges:
-        faults += _edge_faults(piece.name, lines, edge, shift)
-    for laid in piece.tiles:
-        faults += _word_faults(laid, expected)
-        faults += _joint_faults(laid, expected, shift, shown)
-    return tuple(faults)
+    """Everything of a whole strip that is off, missing, double or saying something else."""
+    faults = _fewest(piece.tiles, expected, lambda form: _strip_faults(piece.tiles, form, shown))
+    return (*piece.faults, *faults)
 
 
 def compare_part(tile: TileRead, expected: ExpectedPiece, shown: Shown) -> tuple[str, ...]:
-    """As `compare`, for one tile of a piece: what lies between the joints on it."""
-    alone = Assembled(expected.name, (Laid(tile, (0.0, 0.0)),), ())
-    names = {text.text for text in tile.texts}
-    present = replace(expected, marks=tuple(m for m in expected.marks if m.name in names))
-    matched, _ = _matched(alone, present)
-    lines = _lines(alone)
-    shift = _shift(lines, replace(present, edges=()), matched)
-    low, high = _between_joints(tile, shift)
-    marks = tuple(mark for mark in expected.marks if low <= mark.at[1] < high)
-    edges = tuple(edge for edge in expected.edges if _lying_on(lines, edge, shift))
-    return compare(alone, replace(expected, marks=marks, edges=edges), shown)
+    """As `compare`, for one tile of a strip: what lies between its own joints."""
+    alone = (Laid(tile, (0.0, 0.0)),)
+    return _fewest(alone, expected, lambda form: _alone_faults(alone, form, shown))
 
 
-def _between_joints(tile: TileRead, shift: Point) -> tuple[float, float]:
-    """The span of v that is the tile's own: without its lap, whose joint is the upper one."""
-    low, high = min(v for _, v in tile.outline), max(v for _, v in tile.outline)
-    for _, v in tile.registers.values():
-        if v - low > high - v:
-            high = v
-    return low + shift[1] - CLOSE, high + shift[1]
+def _fewest(tiles: Sequence[Laid], expected: ExpectedPiece, of: _Faults) -> tuple[str, ...]:
+    """What is wrong with a strip in the form, of both, that there is less wrong with."""
+    forms = [expected, expected.short] if expected.short else [expected]
+    if not _has_nosing(tiles):
+        forms.reverse()
+    best: tuple[str, ...] | None = None
+    for form in forms:
+        faults = tuple(of(form)) if form else ()
+        if best is None or len(faults) < len(best):
+            best = faults
+        if not best:
+            break
+    return best or ()
 
 
-def _matched(
-    piece: Assembled, expected: ExpectedPiece
-) -> tuple[list[tuple[ExpectedMark, _Found]], list[str]]:
-    """The crosses by the names printed beside them."""
-    claims: dict[str, list[_Found]] = {mark.name: [] for mark in expected.marks}
-    halves = {mark.name: mark.half for mark in expected.marks}
-    called_by: list[list[str]] = []
-    for laid in piece.tiles:
-        for found, names in _named_crosses(laid, halves):
-            called_by.append(names)
-            for name in names:
-                claims[name].append(found)
-    matched, faults = [], []
-    for mark in expected.marks:
-        claimed = claims[mark.name]
-        if len(claimed) == 1:
-            matched.append((mark, claimed[0]))
-        else:
-            times = len(claimed)
-            faults.append(f"{piece.name}: mark {mark.name} stands {times} times instead of once")
-    for names in called_by:
-        if len(names) != 1:
-            called = f"named {' and '.join(names)}" if names else "without a name"
-            faults.append(
-                f"{piece.name}: a cross {called} is no mark of the layout or one too many"
-            )
-    return matched, faults
+def _has_nosing(tiles: Sequence[Laid]) -> bool:
+    """Whether there is one more dashed line across than joints and the riser make."""
+    count = 0
+    for laid in tiles:
+        lines = [stroke for stroke in laid.tile.strokes if stroke.dashes and stroke.kinds == "l"]
+        count += sum(abs(s.points[0][0] - s.points[1][0]) > 1.0 for s in lines)
+        count -= len(laid.tile.registers) // 2
+    return count > 1 - max(len(tiles) - 1, 0)
 
 
-def _named_crosses(laid: Laid, known: Mapping[str, float]) -> list[tuple[_Found, list[str]]]:
-    """A tile's crosses, each with those of the known names that stand nearest to it."""
-    crosses: list[tuple[_Found, list[str]]] = [
-        (_Found(laid, cross, laid.at(cross.at)), []) for cross in laid.tile.crosses
-    ]
-    for text in laid.tile.texts:
-        if text.text in known and crosses:
-            off = [distance(text, found.cross.at) for found, _ in crosses]
-            nearest = off.index(min(off))
-            if off[nearest] < FARTHEST_NAME + known[text.text]:
-                crosses[nearest][1].append(text.text)
-    return crosses
+def _strip_faults(tiles: Sequence[Laid], piece: ExpectedPiece, shown: Shown) -> Iterable[str]:
+    placed = parts(tiles, piece, shown)
+    sheets = {n: part.laid.tile.sheet for n, part in enumerate(placed, start=1)}
+    leaves = []
+    for number, part in enumerate(placed, start=1):
+        near = [(n, sheets[n]) for n in (number - 1, number + 1) if n in sheets]
+        figures = tile_figures([*near, (number, "")], len(placed))
+        leaves.append(_leaf(part, piece, shown, figures))
+        if len(placed) > 1 and tile_number(part.laid.tile.texts) != (number, len(placed)):
+            yield f"{part.laid.where}: it does not say 'tile {number} of {len(placed)}'"
+    for leaf in leaves:
+        yield from _tile_faults(leaf, piece)
+    prose = " · ".join(leaf.said.prose for leaf in leaves)
+    for wanted in piece.wanted:
+        if wanted.on == "once" and not _says(prose, wanted.texts):
+            yield f"{piece.name}: none of its tiles says {wanted.texts[0]!r}"
 
 
-def _shift(
-    lines: _Lines, expected: ExpectedPiece, matched: Sequence[tuple[ExpectedMark, _Found]]
-) -> Point:
-    """What takes the paper's frame to the layout's, by the median: one wrong part can't bend it."""
-    us = [mark.at[0] - found.at[0] for mark, found in matched]
-    vs = [mark.at[1] - found.at[1] for mark, found in matched]
-    guess = (median(us) if us else 0.0, median(vs) if vs else 0.0)
-    for edge in expected.edges:
-        off = _edge_off(lines, edge, guess)
-        if off is not None:
-            flat = abs(edge.end[1] - edge.start[1]) < abs(edge.end[0] - edge.start[0])
-            (vs if flat else us).append((guess[1] if flat else guess[0]) - off)
-    return (median(us) if us else 0.0, median(vs) if vs else 0.0)
+def _alone_faults(tiles: Sequence[Laid], piece: ExpectedPiece, shown: Shown) -> Iterable[str]:
+    (part,) = parts(tiles, piece, shown)
+    texts, jointed = part.laid.tile.texts, part.below is not None or part.above is not None
+    number, of = tile_number(texts) or (1, 1)
+    if jointed and of == 1:
+        yield f"{part.laid.where}: it does not say which tile of its strip it is"
+    if (number == 1) != (part.below is None) or (number == of) != (part.above is None):
+        yield f"{part.laid.where}: it says that it is tile {number} of {of}, but joins as another"
+    tiles_near = [(n, "") for n in (number - 1, number, number + 1)]
+    leaf = _leaf(part, piece, shown, tile_figures(tiles_near, of, any_sheet=texts))
+    yield from _tile_faults(leaf, piece)
+    for wanted in piece.wanted:
+        if not jointed and wanted.on == "once" and not _says(leaf.said.prose, wanted.texts):
+            yield f"{part.laid.where}: it does not say {wanted.texts[0]!r}"
 
 
-def _mark_faults(name: str, mark: ExpectedMark, found: _Found, shift: Point) -> Iterable[str]:
-    off_u = found.at[0] + shift[0] - mark.at[0]
-    off_v = found.at[1] + shift[1] - mark.at[1]
-    if hypot(off_u, off_v) > CLOSE:
-        yield (
-            f"{name}: mark {mark.name} is {off_v:+z.3f} mm along and {off_u:+z.3f} mm across from "
-            "its place"
-        )
-    if found.cross.off > CLOSE:
-        yield f"{name}: the cross of mark {mark.name} is broken"
-    wanted = {mark.reading, f"reads {mark.reading}"}
-    near = [
-        text
-        for text in found.laid.tile.texts
-        if text.text in wanted and distance(text, found.cross.at) < FARTHEST_NAME + mark.half
-    ]
-    if not near:
-        yield f"{name}: the reading of mark {mark.name}, {mark.reading}, is not printed beside it"
+def _leaf(part: Part, piece: ExpectedPiece, shown: Shown, figures: Figures) -> _Leaf:
+    said = spoken(part.laid.tile.texts, phrases(part, piece, shown))
+    return _Leaf(part, said, figures)
 
 
-@dataclass(frozen=True, slots=True)
-class _Lines:
-    """Every stroke of a piece that is long enough to be an edge, printed or cut."""
-
-    printed: tuple[Segment, ...]
-    cut: tuple[Segment, ...]
-
-
-def _lines(piece: Assembled) -> _Lines:
-    printed: list[Segment] = []
-    cut: list[Segment] = []
-    for laid in piece.tiles:
-        outline = laid.tile.outline
-        around = zip(outline, (*outline[1:], outline[0]), strict=True)
-        printed += _longer(laid, laid.tile.lines, 12.0)
-        cut += _longer(laid, around, 3.0)
-    return _Lines(tuple(printed), tuple(cut))
-
-
-def _longer(laid: Laid, lines: Iterable[Segment], least: float) -> Iterable[Segment]:
-    for start, end in lines:
-        if hypot(end[0] - start[0], end[1] - start[1]) > least:
-            yield laid.at(start), laid.at(end)
+def _tile_faults(leaf: _Leaf, piece: ExpectedPiece) -> Iterable[str]:
+    part, where = leaf.part, leaf.where
+    tile, shift = part.laid.tile, part.laid.shift
+    found = [shape for s in tile.strokes if not is_touch(shape := drawn(s, shift))]
+    if tile.outline:
+        found.append(without_nick(drawn(tile.outline, shift)))
+    for fault in differences(shapes_on(part, piece), found):
+        yield f"{where}: {fault}"
+    yield from register_faults(part, piece)
+    yield from mark_faults(part, piece, leaf.said)
+    yield from strange_faults(part, piece, leaf.said, leaf.figures)
+    yield from _sentence_faults(leaf)
+    yield from _joint_faults(leaf)
+    for text in (text for texts in leaf.said.strange for text in texts):
+        if text.text.startswith(OPEN_SIDE) and part.laid.at(text.at)[0] * piece.side > 0:
+            yield f"{where}: it says {OPEN_SIDE!r} on the wall side"
+    for wanted in piece.wanted:
+        if leaf.is_on(wanted.on) and not _says(leaf.said.prose, wanted.texts):
+            yield f"{where}: it does not say {wanted.texts[0]!r}"
 
 
-def _offs(edge: Edge, start: Point, end: Point, shift: Point) -> tuple[float, float]:
-    """How far both ends of a segment lie off an edge: along v where it is flat, else along u."""
-    du, dv = edge.end[0] - edge.start[0], edge.end[1] - edge.start[1]
-    offs = []
-    for point in (start, end):
-        u, v = point[0] + shift[0] - edge.start[0], point[1] + shift[1] - edge.start[1]
-        offs.append(v - u * dv / du if abs(du) >= abs(dv) else u - v * du / dv)
-    return offs[0], offs[1]
+def _says(prose: str, texts: Sequence[str]) -> bool:
+    """Whether one of the texts is said, and not as a part of longer words."""
+    return any(_holds(prose, words) for words in texts)
 
 
-def _lying_on(lines: _Lines, edge: Edge, shift: Point) -> list[tuple[float, float]]:
-    found = []
-    for start, end in lines.printed if edge.printed else lines.cut:
-        offs = _offs(edge, start, end, shift)
-        if max(abs(offs[0]), abs(offs[1])) < _GUESS and abs(offs[0] - offs[1]) < 0.2:
-            found.append(offs)
-    return found
+def _holds(prose: str, words: str) -> bool:
+    at = prose.find(words)
+    while at >= 0:
+        end = at + len(words)
+        if not prose[end : end + 1].isalnum() and not prose[max(at - 1, 0) : at].isalnum():
+            return True
+        at = prose.find(words, at + 1)
+    return False
 
 
-def _edge_off(lines: _Lines, edge: Edge, shift: Point) -> float | None:
-    found = _lying_on(lines, edge, shift)
-    return min((sum(offs) / 2 for offs in found), key=abs, default=None)
+def _sentence_faults(leaf: _Leaf) -> Iterable[str]:
+    """Sentences said twice, and those that stand at another end than they are said of."""
+    said = [item for item in leaf.said.known if item[0].kind == "sentence"]
+    for words, count in Counter(words for _, words, _ in said).items():
+        if count > 1:
+            yield f"{leaf.where}: it says {words!r} {count} times instead of once"
+    ends = [phrase.beside for phrase, _, _ in said if phrase.beside is not None]
+    for phrase, words, texts in said:
+        if phrase.beside is not None and len(ends) > 1:
+            own = _height_off(leaf, texts, phrase.beside)
+            if own > min(_height_off(leaf, texts, end) for end in ends) + _BESIDE:
+                yield f"{leaf.where}: {words!r} stands at the other end"
 
 
-def _edge_faults(name: str, lines: _Lines, edge: Edge, shift: Point) -> Iterable[str]:
-    found = _lying_on(lines, edge, shift)
-    if not found:
-        yield f"{name}: {edge.what} is not where it belongs"
-        return
-    off = max(max(abs(a), abs(b)) for a, b in found)
-    if off > CLOSE:
-        yield f"{name}: {edge.what} is {off:.3f} mm off"
+def _height_off(leaf: _Leaf, texts: Sequence[ReadText], v: float) -> float:
+    """How far above or under a height some lines begin and end, mm."""
+    heights = []
+    for text in texts:
+        start = leaf.part.laid.at(text.at)[1]
+        heights += [start, start + (text.width if 45 < text.angle < 135 else text.size)]
+    return max(min(heights) - v, v - max(heights), 0.0)
 
 
-def _word_faults(laid: Laid, expected: ExpectedPiece) -> Iterable[str]:
-    words = [text.text for text in laid.tile.texts]
-    joined = " ".join(words)
-    for banner in expected.banners:
-        if banner not in joined:
-            yield f"{expected.name}: a tile does not say {banner!r}"
-    for word in words:
-        named = _TREAD.fullmatch(word) or _PACK.fullmatch(word)
-        if named and not any(banner.startswith(word) for banner in expected.banners):
-            yield f"{expected.name}: a tile says {word!r}"
-    for begin, rest in expected.sentences:
-        at = joined.find(begin)
-        if at >= 0 and not joined[at + len(begin) :].startswith(rest):
-            said = joined[at : at + len(begin) + len(rest)]
-            yield f"{expected.name}: it says {said!r} instead of {begin + rest!r}"
-
-
-def _joint_faults(laid: Laid, expected: ExpectedPiece, shift: Point, shown: Shown) -> Iterable[str]:
-    for text in laid.tile.texts:
-        match = _JOINT.fullmatch(text.text)
-        if not match:
+def _joint_faults(leaf: _Leaf) -> Iterable[str]:
+    """A joint's reading must stand on both its tiles, once, and its marks' names likewise."""
+    count = Counter(p.owners[0] for p, _, _ in leaf.said.known if p.kind == "joint")
+    names = Counter(words for p, words, _ in leaf.said.known if p.kind == "register")
+    for number in (leaf.part.below, leaf.part.above):
+        if number is None:
             continue
-        register = laid.tile.registers.get(f"J{match[1]}a")
-        if register is None:
-            yield f"{expected.name}: joint {match[1]} is named where it is not"
-            continue
-        reading = shown.text((laid.at(register)[1] + shift[1] - expected.zero) * expected.sense)
-        if reading != match[2]:
-            yield f"{expected.name}: joint {match[1]} says {match[2]} and stands at {reading}"
+        if count[str(number)] != 1:
+            yield f"{leaf.where}: the reading of joint {number} stands {_times(count[str(number)])}"
+        for name in (f"J{number}a", f"J{number}b"):
+            if names[name] != 1:
+                yield f"{leaf.where}: the name {name} stands {_times(names[name])}"
+
+
+def _times(count: int) -> str:
+    return "nowhere on it" if count == 0 else f"{count} times on it instead of once"

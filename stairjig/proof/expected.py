@@ -1,4 +1,4 @@
-"""What the paper must say, worked out from the set-out alone: the proof's own half.
+"""What the paper must hold of each strip, worked out from the set-out alone: the proof's own half.
 
 Each strip in its frame (u, v), mm: v up the stair from a tread's front riser on the line, or from
 the rail's first mark; u to the right with the stair going up the page.
@@ -6,66 +6,85 @@ the rail's first mark; u to the right with the stair going up the page.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
-from math import radians, tan
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from math import cos
 
-from stairjig.job.model import Baluster, TreadsSection
-from stairjig.lengths import Shown
+from stairjig.job.model import Baluster, Hole, LevelSection, SlopedSection
+from stairjig.lengths import Real, Shown
+from stairjig.proof import words
+from stairjig.proof.shapes import Shape, ellipse, line, rectangle
+from stairjig.proof.tread import TreadShape, tread_shape
+from stairjig.proof.words import Sentence, Wanted
 from stairjig.setout.copies import strips
-from stairjig.setout.names import (
-    rail_strip_name,
-    shoe_strip_name,
-    tread_numbers,
-    tread_strip_name,
-)
-from stairjig.setout.values import SectionSetout, Setout, SetTread
+from stairjig.setout.names import rail_strip_name, shoe_strip_name, tread_strip_name
+from stairjig.setout.values import Mark, SectionSetout, Setout, SetTread
 
 Point = tuple[float, float]
-NARROWEST = 30.0
+NARROWEST, INSIDE = 30.0, 4.0
+"""A rail's strip is as wide as the rail from here on, mm, where it reaches beyond every mark."""
+FOR_WORDS = 12.0
+"""What every other strip reaches beyond its widest mark, or a narrow rail's edges, mm."""
 CROSS_ARM = 4.5
 OPEN_END = 60.0
+"""What a strip reaches beyond its end mark where there is no newel, mm."""
+_OFF_EDGE = 4.0
+"""A riser's stroke on a rail strip stops short of its edges, mm."""
 
 
 @dataclass(frozen=True, slots=True)
 class ExpectedMark:
-    """A mark: its name, its place on the strip, the tape reading printed beside it.
-
-    `half`: how far its base, its hole or its cross reaches from there, mm.
-    """
+    """A mark: its name, its place, the tape reading beside it, its shapes, what is said of it."""
 
     name: str
     at: Point
     reading: str
-    half: float = CROSS_ARM
+    shapes: tuple[Shape, ...]
+    notes: tuple[str, ...]
 
-
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """A straight line that must be there: a cut edge or a printed stroke, through two points."""
-
-    what: str
-    start: Point
-    end: Point
-    printed: bool
+    @property
+    def half(self) -> float:
+        """How far its shapes and its cross reach, mm; words stand beside that."""
+        return max(CROSS_ARM, *(abs(u) for shape in self.shapes for u, _ in shape.points))
 
 
 @dataclass(frozen=True, slots=True)
 class ExpectedPiece:
     """A strip as it must come out of the paper.
 
-    `sentences`: words that, where their beginning is printed, must go on so; `banners`: large
-    words that stand on each of its tiles. A reading at v is (v - zero) * sense.
+    `outline`: where it is cut out. `along`: lines that run on into the laps; `edges`: those that
+    stop short of joints; `across`: what stands on the one tile it falls on. `side`: the u of the
+    long edge that runs along the line. A reading at v is (v - zero) * sense, counted from `origin`,
+    with `reads` before it. `sentences`: what is said with figures; `wanted`: words that must not be
+    missing; `never`: words that would mislead. `short`: the same with less in front of its riser.
     """
 
     name: str
     section: str
     marks: tuple[ExpectedMark, ...]
-    edges: tuple[Edge, ...]
-    banners: tuple[str, ...]
-    sentences: tuple[tuple[str, str], ...]
+    outline: tuple[Point, ...]
+    along: tuple[Shape, ...]
+    edges: tuple[Shape, ...]
+    across: tuple[Shape, ...]
+    side: float
     zero: float
     sense: int
+    origin: str
+    reads: str
+    sentences: tuple[Sentence, ...]
+    wanted: tuple[Wanted, ...]
+    never: tuple[str, ...]
+    short: ExpectedPiece | None = None
+
+    @property
+    def low(self) -> float:
+        """The least v of the outline."""
+        return min(v for _, v in self.outline)
+
+    @property
+    def high(self) -> float:
+        """The greatest v of the outline."""
+        return max(v for _, v in self.outline)
 
 
 def expected_pieces(setout: Setout) -> tuple[ExpectedPiece, ...]:
@@ -77,108 +96,182 @@ def expected_pieces(setout: Setout) -> tuple[ExpectedPiece, ...]:
             groups = strips(section, setout.job.copies)
             pieces += [_tread(section, group, shown, pack) for group in groups]
         else:
-            pieces.append(
-                _long(section, shoe_strip_name(section), _shoe_half(section), shown, pack)
-            )
-        pieces.append(_long(section, rail_strip_name(section), _rail_half(section), shown, pack))
+            pieces.append(_shoe(section, shown, pack))
+        pieces.append(_rail(section, shown, pack))
     return tuple(pieces)
 
 
 def _tread(
     section: SectionSetout, group: tuple[SetTread, ...], shown: Shown, pack: str
 ) -> ExpectedPiece:
-    tread, flight = group[0], section.section
-    assert isinstance(flight, TreadsSection)
-    plan, sign = tread.plan, 1.0 if flight.side == "right" else -1.0
-    run = float(plan.line_run)
-
-    def riser(v: float, skew: float, what: str, printed: bool) -> Edge:
-        slope = sign * tan(radians(skew))
-        return Edge(what, (0.0, v), (1.0, v + slope), printed)
-
-    edges = [
-        riser(0.0, plan.front.skew, "the riser's line", True),
-        riser(run, plan.back.skew, "the back edge", False),
-    ]
-    if flight.line.origin == "end":
-        front, back = float(plan.end_front), float(plan.end_back)
-        low = (sign * front, front * tan(radians(plan.front.skew)))
-        high = (sign * back, run + back * tan(radians(plan.back.skew)))
-        edges.append(Edge("the tread-end edge", low, high, False))
-    marks = tuple(
-        ExpectedMark(
-            mark.name, (0.0, float(mark.x)), shown.text(plan.line_run - mark.x), _foot(mark.type)
-        )
-        for mark in tread.marks
+    full, short = (
+        _tread_piece(section, group, shown, pack, tread_shape(section, group[0], short))
+        for short in (False, True)
     )
-    gap = f", gap {shown.text(tread.gap)}" if tread.gap is not None else ""
-    nosing = f"{shown.text(plan.square_nosing)} in front of the long dashes"
+    return replace(full, short=short)
+
+
+def _tread_piece(
+    section: SectionSetout,
+    group: tuple[SetTread, ...],
+    shown: Shown,
+    pack: str,
+    shape: TreadShape,
+) -> ExpectedPiece:
+    plan = group[0].plan
     return ExpectedPiece(
         name=tread_strip_name(section, group),
         section=section.name,
-        marks=marks,
-        edges=tuple(edges),
-        banners=(f"Tread {tread_numbers(group)}", pack),
-        sentences=(
-            ("line run ", f"{shown.text(plan.line_run)}{gap}, {len(tread.marks)} baluster"),
-            ("nosing edge ", nosing),
+        marks=tuple(
+            ExpectedMark(
+                mark.name,
+                (0.0, float(mark.x)),
+                shown.text(plan.line_run - mark.x),
+                tuple(_standing(mark, float(mark.x), 1.0, float(mark.x) + shape.ahead - 0.5)),
+                words.notes(mark.type, mark.type.tread_hole, shown),
+            )
+            for mark in group[0].marks
         ),
-        zero=run,
+        outline=shape.outline,
+        along=shape.along,
+        edges=(),
+        across=shape.across,
+        side=shape.wall,
+        zero=float(plan.line_run),
         sense=-1,
+        origin="the back edge",
+        reads="reads ",
+        sentences=words.tread_sentences(section, group, shown, pack),
+        wanted=words.tread_wanted(section, group, pack, shape.edge_room),
+        never=words.tread_never(section),
     )
 
 
-def _rail_half(section: SectionSetout) -> float:
-    """Half the strip: the rail's own, or room for words beside what a narrow rail has on it."""
+def _standing(mark: Mark, v: float, stretch: float, below: float) -> Iterable[Shape]:
+    """A baluster's base and its hole, `stretch` times as long along the strip as plumb.
+
+    `below`: what there is of the strip under the mark; a hole that needs more is not drawn.
+    """
+    kind, hole = mark.type, mark.type.tread_hole
+    yield _foot(f"the base of mark {mark.name}", kind, kind.base.mm, v, stretch)
+    if hole and float(hole.size.mm) / 2 * stretch < below:
+        half = float(hole.size.mm) / 2
+        yield ellipse(f"the hole of mark {mark.name}", (0.0, v), half, half * stretch, "dashed")
+
+
+def _foot(what: str, kind: Baluster, size: Real, v: float, stretch: float) -> Shape:
+    shape = ellipse if kind.shape == "round" else rectangle
+    half = float(size) / 2
+    return shape(what, (0.0, v), half, half * stretch, "full")
+
+
+def _overhead(mark: Mark, stretch: float, plowed: bool) -> Iterable[Shape]:
+    """A baluster's hole in the rail as it opens there; where it has none, the baluster itself."""
+    kind, hole = mark.type, mark.type.rail_hole
+    if hole and not plowed:
+        half = float(hole.size.mm) / 2
+        what = f"the hole of mark {mark.name}"
+        yield ellipse(what, (0.0, mark.rail), half, half * stretch, "full")
+    else:
+        what = f"the shape of mark {mark.name}"
+        yield _foot(what, kind, kind.width.mm, mark.rail, stretch)
+
+
+def _rail(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
     rail = section.section.rail
-    own = float(rail.plow.width.mm if rail.plow else rail.width.mm) / 2
-    holes = [
-        mark.type.rail_hole.size.mm if mark.type.rail_hole and not rail.plow else mark.type.width.mm
-        for mark in section.marks
-    ]
-    widest = max(CROSS_ARM, float(max(holes)) / 2)
-    return own if own >= NARROWEST / 2 and own - widest >= 4.0 else max(own, widest) + 12.0
+    wide = float(rail.plow.width.mm if rail.plow else rail.width.mm)
+    stretch, plowed = 1 / cos(section.rail.pitch), bool(rail.plow)
 
+    def hole(mark: Mark) -> Hole | None:
+        return None if plowed else mark.type.rail_hole
 
-def _shoe_half(section: SectionSetout) -> float:
-    widest = max(_foot(mark.type) for mark in section.marks)
-    return max(float(section.section.rail.width.mm) / 2, widest + 12.0)
-
-
-def _foot(kind: Baluster) -> float:
-    hole = kind.tread_hole.size.mm if kind.tread_hole else 0
-    return max(CROSS_ARM, float(max(kind.base.mm, hole)) / 2)
-
-
-def _long(section: SectionSetout, name: str, half: float, shown: Shown, pack: str) -> ExpectedPiece:
-    rail = section.rail
-    low = rail.lower if rail.lower is not None else -OPEN_END
-    high = rail.upper if rail.upper is not None else section.marks[-1].rail + OPEN_END
-    edges = [
-        Edge("the lower end", (-half, low), (half, low), False),
-        Edge("the upper end", (-half, high), (half, high), False),
-        Edge("the left edge", (-half, low), (-half, high), False),
-        Edge("the right edge", (half, low), (half, high), False),
-    ]
-    if name == rail_strip_name(section):
-        edges += _riser_strokes(section, half, low, high)
     marks = tuple(
-        ExpectedMark(mark.name, (0.0, mark.rail), shown.text(mark.rail), _foot(mark.type))
+        ExpectedMark(
+            mark.name,
+            (0.0, mark.rail),
+            shown.text(mark.rail),
+            tuple(_overhead(mark, stretch, plowed)),
+            words.notes(mark.type, hole(mark), shown),
+        )
         for mark in section.marks
     )
+    low, high = reach(section)
+    widest = max(mark.half for mark in marks)
+    own = wide >= NARROWEST and wide / 2 - widest >= INSIDE
+    half = wide / 2 if own else max(wide / 2, widest) + FOR_WORDS
+    across = tuple(_riser_strokes(section, half, low, high))
+    sentences = words.rail_sentences(section, low, high, shown, pack)
+    wanted, never = words.rail_wanted(section, low, high, shown, pack), ("this face up",)
+    name = rail_strip_name(section)
+    edges = () if own else (-wide / 2, wide / 2)
+    return _long(section, name, half, edges, marks, across, sentences, wanted, never)
+
+
+def _shoe(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
+    assert isinstance(section.section, SlopedSection | LevelSection)
+    stretch = 1 / cos(section.rail.pitch)
+    marks = tuple(
+        ExpectedMark(
+            mark.name,
+            (0.0, mark.rail),
+            shown.text(mark.rail),
+            tuple(_standing(mark, mark.rail, stretch, 1e9)),
+            words.notes(mark.type, mark.type.tread_hole, shown),
+        )
+        for mark in section.marks
+    )
+    widest = max(mark.half for mark in marks)
+    half = max(float(section.section.rail.width.mm) / 2, widest + FOR_WORDS)
+    low, high = reach(section)
+    sentences = words.shoe_sentences(section, low, high, shown, pack)
+    wanted, never = words.shoe_wanted(section, low, high, shown, pack), ("this face down",)
+    name = shoe_strip_name(section)
+    return _long(section, name, half, (), marks, (), sentences, wanted, never)
+
+
+def _long(
+    section: SectionSetout,
+    name: str,
+    half: float,
+    edges: Sequence[float],
+    marks: tuple[ExpectedMark, ...],
+    across: tuple[Shape, ...],
+    sentences: tuple[Sentence, ...],
+    wanted: tuple[Wanted, ...],
+    never: tuple[str, ...],
+) -> ExpectedPiece:
+    """A strip `half` wide to either side; `edges`: u of a rail's that are drawn on it."""
+    low, high = reach(section)
     return ExpectedPiece(
         name=name,
         section=section.name,
         marks=marks,
-        edges=tuple(edges),
-        banners=(pack,),
-        sentences=(("whole strip, end to end ", f"{shown.long(high - low)}:"),),
+        outline=((-half, low), (half, low), (half, high), (-half, high)),
+        along=(line("the centre line", (0.0, low), (0.0, high), "dashed"),),
+        edges=tuple(line("the rail's edge", (u, low), (u, high), "dashed") for u in edges),
+        across=across,
+        side=-half,
         zero=0.0,
         sense=1,
+        origin=f"mark {section.marks[0].name}",
+        reads="",
+        sentences=sentences,
+        wanted=wanted,
+        never=never,
     )
 
 
-def _riser_strokes(section: SectionSetout, half: float, low: float, high: float) -> Iterable[Edge]:
+def reach(section: SectionSetout) -> tuple[float, float]:
+    """The ends of a rail's or a shoe's strip: newel face to newel face, or open."""
+    rail = section.rail
+    low = rail.lower if rail.lower is not None else -OPEN_END
+    high = rail.upper if rail.upper is not None else section.marks[-1].rail + OPEN_END
+    return low, high
+
+
+def _riser_strokes(section: SectionSetout, half: float, low: float, high: float) -> Iterable[Shape]:
+    across = half - _OFF_EDGE
     for number, v in section.rail.risers:
         if low + 0.5 < v < high - 0.5:
-            yield Edge(f"the riser of tread {number}", (-half, v), (half, v), True)
+            what = f"the line of {words.riser_name(section, number)}"
+            yield line(what, (-across, v), (across, v), "dashed")

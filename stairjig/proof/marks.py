@@ -76,6 +76,8 @@ class ReadPage:
     """A page: its number from 1, its size in mm, its label, what stands outside runs, the runs.
 
     `turned`: degrees clockwise by which a viewer turns the page; the rest is as it is unturned.
+    `doubts`: what was met, in words, that may hide or change what is read. `notes`: how many
+    fields, notes or other things a viewer lays over the page.
     """
 
     number: int
@@ -85,6 +87,8 @@ class ReadPage:
     turned: int
     items: tuple[ReadStroke | ReadText, ...]
     runs: tuple[ReadRun, ...]
+    doubts: tuple[str, ...] = ()
+    notes: int = 0
 
 
 @dataclass(frozen=True, slots=True)

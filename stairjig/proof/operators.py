@@ -23,6 +23,8 @@ if TYPE_CHECKING:
 _MOST_OPERANDS = 100_000
 _DEEPEST_FORM = 10
 _DEEPEST_STATE = 1_000
+_BENT = 0.001
+_WHOLE_WIDTH = 100.0
 _INVISIBLE = (3, 7)
 """Text rendering modes that paint nothing (table 106)."""
 
@@ -75,6 +77,8 @@ class _Words:
 class Painter:
     """Carries out the content of one page; what it painted is in `items` and `runs`.
 
+    `doubts`: what it met, in words, that may hide or change what it read, and that no pack needs.
+
     Malformed content raises whatever comes of it, a ValueError at best: the caller expects any
     exception.
     """
@@ -82,6 +86,7 @@ class Painter:
     def __init__(self, ctm: Matrix, library: Library) -> None:
         self.items: list[ReadStroke | ReadText] = []
         self.runs: list[ReadRun] = []
+        self.doubts: set[str] = set()
         self._library = library
         self._state = _State(ctm, tokens.scale(ctm))
         self._stack: list[_State] = []
@@ -132,6 +137,11 @@ class Painter:
         self._state.ctm = tokens.times(tokens.matrix(operands), self._state.ctm)
         self._state.scale = tokens.scale(self._state.ctm)
 
+    def _begin_listed_run(self, operands: list[bytes]) -> None:
+        """Begin a run with properties, such as the layer that it is shown or hidden with."""
+        self.doubts.add("layers")
+        self._begin_run(operands)
+
     def _begin_run(self, operands: list[bytes]) -> None:
         self._end_text([])
         if not self._tags:
@@ -151,6 +161,7 @@ class Painter:
         """Paint a form; a picture is none of what is read here."""
         (name,) = operands
         thing = self._resources["/XObject"][tokens.name(name)]
+        self.doubts.add("pictures or forms")
         if thing["/Subtype"] != "/Form":
             return
         if self._depth >= _DEEPEST_FORM:
@@ -306,6 +317,8 @@ class Painter:
         if font is None:
             raise ValueError("words without a font")
         if codes and self._state.mode not in _INVISIBLE:
+            if self._state.mode:
+                self.doubts.add("words that are not filled")
             words = self._words = self._words or self._begun()
             words.pieces.append(font.words(codes))
             words.width += font.width(codes) * words.size
@@ -313,6 +326,8 @@ class Painter:
     def _begun(self) -> _Words:
         a, b, c, d, e, f = tokens.times(self._matrix, self._state.ctm)
         angle = math.degrees(math.atan2(b, a)) % 360
+        if abs(a - d) + abs(b + c) > _BENT * (abs(a) + abs(b)):
+            self.doubts.add("words that are bent or mirrored")
         return _Words((e, f), angle, self._state.size * math.hypot(c, d), self._state.fill)
 
     def _show_next(self, operands: list[bytes]) -> None:
@@ -320,7 +335,27 @@ class Painter:
         self._show(operands[-1:])
 
     def _ignore(self, _: list[bytes]) -> None:
-        """Pass over what changes no place: joins, caps, clips, intents, spacing."""
+        """Pass over what changes nothing here: joins, caps, intents, marked points."""
+
+    def _space(self, operands: list[bytes]) -> None:
+        """Pass over spacing and shifts of letters, which move words; none is none."""
+        (by,) = map(float, operands)
+        if by:
+            self.doubts.add("words that are spaced or shifted")
+
+    def _squeeze(self, operands: list[bytes]) -> None:
+        (percent,) = map(float, operands)
+        if percent != _WHOLE_WIDTH:
+            self.doubts.add("words that are squeezed")
+
+
+def _doubted(what: str) -> Callable[[Painter, list[bytes]], None]:
+    """Pass over what may hide or change what is painted, and note it."""
+
+    def doubt(painter: Painter, _: list[bytes]) -> None:
+        painter.doubts.add(what)
+
+    return doubt
 
 
 _COMMENT = ord("%")
@@ -337,15 +372,20 @@ def _painted(stroke: bool, fill: bool, close: bool = False) -> Callable[[Painter
 
 
 _OPERATORS: dict[bytes, Callable[[Painter, list[bytes]], None]] = {
-    **dict.fromkeys(
-        b"J j M ri i gs W W* cs CS sh BX EX MP DP Tc Tw Tz Ts".split(), Painter._ignore
-    ),
+    **dict.fromkeys(b"J j M ri i BX EX MP DP".split(), Painter._ignore),
+    **dict.fromkeys((b"Tc", b"Tw", b"Ts"), Painter._space),
+    **dict.fromkeys((b"W", b"W*"), _doubted("clips")),
+    **dict.fromkeys((b"cs", b"CS"), _doubted("kinds of colours")),
+    b"gs": _doubted("states such as how clear ink is"),
+    b"sh": _doubted("shades"),
+    b"Tz": Painter._squeeze,
     **dict.fromkeys((b"G", b"RG", b"K", b"SC", b"SCN"), Painter._stroke_colour),
     **dict.fromkeys((b"g", b"rg", b"k", b"sc", b"scn"), Painter._fill_colour),
     **dict.fromkeys((b"f", b"F", b"f*"), _painted(stroke=False, fill=True)),
     **dict.fromkeys((b"B", b"B*"), _painted(stroke=True, fill=True)),
     **dict.fromkeys((b"b", b"b*"), _painted(stroke=True, fill=True, close=True)),
-    **dict.fromkeys((b"BMC", b"BDC"), Painter._begin_run),
+    b"BMC": Painter._begin_run,
+    b"BDC": Painter._begin_listed_run,
     **dict.fromkeys((b"Tj", b"TJ"), Painter._show),
     **dict.fromkeys((b"'", b'"'), Painter._show_next),
     b"S": _painted(stroke=True, fill=False),

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from stairjig.errors import BadInput, Finding, Place, Problem
 from stairjig.progress import Tell, told, untold
-from stairjig.proof.assemble import assemble
+from stairjig.proof import bars, checkrows
+from stairjig.proof.assemble import Assembled, assemble
 from stairjig.proof.compare import compare, compare_part
-from stairjig.proof.expected import expected_pieces
+from stairjig.proof.expected import ExpectedPiece, expected_pieces
 from stairjig.proof.feet import Foot, gaps, read_foot, strangers, unnamed
+from stairjig.proof.marks import ReadPage
 from stairjig.proof.reading import A_MARK, OPENING, ReadPack, read_pdf
+from stairjig.proof.say import tile_number
 from stairjig.proof.tiles import Point, TileRead, read_tile
+from stairjig.proof.visible import page_faults
 from stairjig.setout.values import Setout
 
 
@@ -62,56 +67,115 @@ def prove_read(
     tell: Tell = untold,
 ) -> tuple[Finding, ...]:
     """As `prove`, for a pack that is read already."""
-    tiles, feet = _read(pack, scale, tell)
-    mixed = tuple(strangers(feet, setout.pack_id, setout.job.title))
+    sheets = _read(pack, setout, scale, tell)
+    mixed = tuple(strangers(sheets.feet, setout.pack_id, setout.job.title))
     if mixed:  # nothing else that could be said of them would help
         return _findings(mixed)
     whole = not part and only is None
-    said = _findings([*unnamed(feet, setout.pack_id), *gaps(feet, whole)])
-    return said + (_prove_tiles(tiles, setout) if part else _prove_pieces(tiles, setout, only))
+    lacking = list(gaps(sheets.feet, whole))
+    faults = [*unnamed(sheets.feet, setout.pack_id), *lacking, *sheets.faults]
+    faults += _strip_faults(sheets.tiles, setout, only, part)
+    if not lacking:  # else a file's labels are not those of its pages
+        faults += [*sheets.labelled, *_working_faults(sheets, setout, whole, part)]
+    return _findings(faults)
 
 
 def _findings(faults: Iterable[str]) -> tuple[Finding, ...]:
     return tuple(Finding("proof", "", fault) for fault in faults)
 
 
-def _prove_pieces(
-    tiles: list[TileRead], setout: Setout, only: Collection[str] | None
-) -> tuple[Finding, ...]:
-    """The strips that the tiles make, put together."""
-    pieces = assemble(tiles)
+@dataclass(slots=True)
+class _Sheets:
+    """What was read of a pack: its feet, its tiles, its check pages, what is wrong on each page.
+
+    `labelled`: what is wrong on pages that are known by their labels.
+    """
+
+    feet: list[Foot] = field(default_factory=list)
+    tiles: list[TileRead] = field(default_factory=list)
+    checks: list[ReadPage] = field(default_factory=list)
+    tested: bool = False
+    faults: list[str] = field(default_factory=list)
+    labelled: list[str] = field(default_factory=list)
+
+
+def _read(pack: ReadPack, setout: Setout, scale: Point, tell: Tell) -> _Sheets:
+    """Every page, each read once."""
+    sheets, job = _Sheets(), setout.job
+    for page in told(tell, "proving sheet", pack.pages):
+        foot = read_foot(page)
+        sheets.feet.append(foot)
+        number = str(foot.sheet)
+        tiles = [read_tile(run, number, scale) for run in page.runs if run.tag == "Tile"]
+        if tiles:
+            sheets.tiles += tiles
+            sheets.faults += page_faults(page, number, job.paper, scale)
+            sheets.faults += bars.sheet_bar_faults(page, number, job, scale)
+            sheets.faults += bars.foot_faults(page, number, job, _names(tiles))
+            if page.label != number:
+                sheets.labelled.append(f"page {page.number}, {page.label}, says sheet {number}")
+        elif checkrows.is_check(page.label):
+            sheets.checks.append(page)
+        elif page.label in bars.TEST_LABELS:
+            sheets.tested = True
+            sheets.labelled += bars.test_bar_faults(page, number, job, scale)
+    return sheets
+
+
+def _names(tiles: Iterable[TileRead]) -> list[str]:
+    """The tiles of a sheet as it names them."""
+    names = []
+    for tile in tiles:
+        number = tile_number(tile.texts)
+        names.append(f"{tile.name} ({number[0]} of {number[1]})" if number else tile.name)
+    return names
+
+
+def _working_faults(sheets: _Sheets, setout: Setout, whole: bool, part: bool) -> Iterable[str]:
+    """What is wrong with the check page, which with the test sheet only a part may lack."""
+    if sheets.checks or whole:
+        yield from checkrows.check_faults(sheets.checks, setout, part)
+    if whole and not sheets.tested:
+        yield "the test sheet is missing"
+
+
+def _strip_faults(
+    tiles: Sequence[TileRead], setout: Setout, only: Collection[str] | None, part: bool
+) -> list[str]:
+    """What is wrong with the strips: whole ones, or of `part` of a pack each tile on its own."""
     expected = {
-        piece.name: piece for piece in expected_pieces(setout) if only is None or piece.name in only
+        " ".join(piece.name.split()): piece
+        for piece in expected_pieces(setout)
+        if only is None or piece.name in only
     }
-    found = [
-        f"{name or 'a tile without a name'} is no strip of this job"
-        for name in pieces
-        if name not in expected
+    strange = {tile.name: tile.sheet for tile in tiles if tile.name not in expected}
+    faults = [
+        f"{name or 'a tile without a name'}, sheet {sheet}: it is no strip of this job"
+        for name, sheet in strange.items()
     ]
+    if part:
+        known = [tile for tile in tiles if tile.name in expected]
+        of_tile = (compare_part(tile, expected[tile.name], setout.job.shown) for tile in known)
+        return [*faults, *(fault for found in of_tile for fault in found)]
+    pieces = assemble(tiles)
+    return [*faults, *_whole_faults(pieces, expected, setout), *_joint_faults(pieces)]
+
+
+def _whole_faults(
+    pieces: Mapping[str, Assembled], expected: Mapping[str, ExpectedPiece], setout: Setout
+) -> Iterable[str]:
     for name, piece in expected.items():
         if name not in pieces:
-            found.append(f"{name} is missing")
+            yield f"{name} is missing"
         else:
-            found += compare(pieces[name], piece, setout.job.shown)
-    return _findings(found)
+            yield from compare(pieces[name], piece, setout.job.shown)
 
 
-def _prove_tiles(tiles: list[TileRead], setout: Setout) -> tuple[Finding, ...]:
-    """Each tile on its own: what of its strip lies between its own joints."""
-    expected = {piece.name: piece for piece in expected_pieces(setout)}
-    found: list[str] = []
-    for tile in tiles:
-        if tile.name in expected:
-            found += compare_part(tile, expected[tile.name], setout.job.shown)
-        else:
-            found.append(f"{tile.name or 'a tile without a name'} is no strip of this job")
-    return _findings(found)
-
-
-def _read(pack: ReadPack, scale: Point, tell: Tell) -> tuple[list[TileRead], list[Foot]]:
-    """Every tile and every page's foot, page by page, each read once."""
-    tiles, feet = [], []
-    for page in told(tell, "proving sheet", pack.pages):
-        feet.append(read_foot(page))
-        tiles += [read_tile(run, page.number, scale) for run in page.runs if run.tag == "Tile"]
-    return tiles, feet
+def _joint_faults(pieces: Mapping[str, Assembled]) -> Iterable[str]:
+    """Registration marks that two strips name alike."""
+    holder: dict[str, str] = {}
+    for name, piece in pieces.items():
+        for register in sorted({r for laid in piece.tiles for r in laid.tile.registers}):
+            other = holder.setdefault(register, name)
+            if other != name:
+                yield f"registration mark {register} stands on {other} and on {name}"

@@ -278,6 +278,8 @@ class _Pages(Sequence[ReadPage]):
             turned=int(leaf.get("/Rotate", 0)) % 360,
             items=tuple(painter.items),
             runs=tuple(painter.runs),
+            doubts=tuple(sorted(painter.doubts)),
+            notes=len(entry(leaf, "/Annots") or ()),
         )
 
     def _content(self, leaf: dict[str, Any]) -> bytes:

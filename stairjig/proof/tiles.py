@@ -16,6 +16,8 @@ REGISTER = 3.0
 """Radius of a registration mark's circle, mm."""
 _NEAR = 0.35
 """mm within which two strokes are taken to belong to one cross."""
+_SAME = 0.2
+_NAME_NEAR = 10.0
 _REGISTER_NAME = re.compile(r"J\d+[ab]")
 
 
@@ -29,65 +31,94 @@ class Cross:
 
 @dataclass(frozen=True, slots=True)
 class TileRead:
-    """A tile as printed, in its sheet's frame, mm; `registers`: centres by their names."""
+    """A tile as printed, in its sheet's frame, mm.
 
-    sheet: int
+    `sheet`: the number printed on it. `strokes`: all but the outline, the crosses and the
+    registration marks, whose centres `registers` gives by their names. `broken`: registration marks
+    whose circle and cross are not about one point. `texts`: without the name.
+    """
+
+    sheet: str
     name: str
-    outline: tuple[Point, ...]
-    lines: tuple[tuple[Point, Point], ...]
+    outline: ReadStroke | None
+    strokes: tuple[ReadStroke, ...]
     crosses: tuple[Cross, ...]
     registers: dict[str, Point]
     unnamed: int
+    broken: tuple[str, ...]
     texts: tuple[ReadText, ...]
 
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """The corners of its outline."""
+        return self.outline.points if self.outline else ()
 
-def read_tile(run: ReadRun, sheet: int, scale: Point = (1.0, 1.0)) -> TileRead:
+
+def read_tile(run: ReadRun, sheet: str, scale: Point = (1.0, 1.0)) -> TileRead:
     """A tile from its run of the content stream.
 
     `scale`: how much larger it was drawn across and along, to come out true on its printer.
     """
-    strokes = [_points(stroke, scale) for stroke in run.strokes]
-    straight = [
-        (points[0], points[1])
-        for stroke, points in zip(run.strokes, strokes, strict=True)
-        if len(points) == 2 and not stroke.is_curve
-    ]
-    crosses = list(_crosses(straight))
+    strokes, texts = run.strokes, run.texts
+    if scale != (1.0, 1.0):
+        strokes = tuple(_true(stroke, scale) for stroke in strokes)
+        texts = tuple(_true_text(text, scale) for text in texts)
+    outline, rest = (strokes[0], strokes[1:]) if strokes else (None, ())
+    nine, rest = _parted(rest)
+    crosses = list(_crosses(nine))
     rings = [
-        (ring.centre[0] / scale[0], ring.centre[1] / scale[1])
-        for ring in circles(run.strokes)
-        if abs(ring.half_width / scale[0] - REGISTER) < 0.1
-        and abs(ring.half_height / scale[1] - REGISTER) < 0.1
+        ring
+        for ring in circles(rest)
+        if abs(ring.half_width - REGISTER) < 0.1 and abs(ring.half_height - REGISTER) < 0.1
     ]
-    registered = {_nearest(ring, crosses): ring for ring in rings}
-    texts = tuple(_true(text, scale) for text in run.texts)
+    held = {id(ring.stroke) for ring in rings}
+    registered = {_nearest(ring.centre, crosses): ring.centre for ring in rings}
     names = [text for text in texts if _REGISTER_NAME.fullmatch(text.text)]
-    registers = _named(registered, names)
+    registers = _named([ring.centre for ring in rings], names)
     return TileRead(
         sheet=sheet,
-        name=texts[0].text if texts else "",
-        outline=strokes[0] if strokes else (),
-        lines=tuple(straight),
+        name=" ".join(texts[0].text.split()) if texts else "",
+        outline=outline,
+        strokes=tuple(stroke for stroke in rest if id(stroke) not in held),
         crosses=tuple(cross for n, cross in enumerate(crosses) if n not in registered),
         registers=registers,
         unnamed=len(rings) - len(registers),
-        texts=texts,
+        broken=tuple(_broken(registers, crosses)),
+        texts=texts[1:],
     )
 
 
-def _true(text: ReadText, scale: Point) -> ReadText:
+def _true(stroke: ReadStroke, scale: Point) -> ReadStroke:
+    return replace(stroke, points=tuple((u / scale[0], v / scale[1]) for u, v in stroke.points))
+
+
+def _true_text(text: ReadText, scale: Point) -> ReadText:
     """The words at their true place; how wide they run hardly changes."""
     return replace(text, at=(text.at[0] / scale[0], text.at[1] / scale[1]))
 
 
-def _points(stroke: ReadStroke, scale: Point) -> tuple[Point, ...]:
-    return tuple((u / scale[0], v / scale[1]) for u, v in stroke.points)
+def _parted(
+    strokes: Iterable[ReadStroke],
+) -> tuple[list[tuple[Point, Point]], tuple[ReadStroke, ...]]:
+    """The straight strokes that are as long as a cross's, and the others."""
+    nine, rest = [], []
+    for stroke in strokes:
+        if stroke.kinds == "l" and _is_arm(stroke):
+            nine.append((stroke.points[0], stroke.points[1]))
+        else:
+            rest.append(stroke)
+    return nine, tuple(rest)
+
+
+def _is_arm(stroke: ReadStroke) -> bool:
+    (u0, v0), (u1, v1) = stroke.points
+    wide, high = abs(u1 - u0), abs(v1 - v0)
+    return min(wide, high) < _SAME and abs(max(wide, high) - CROSS) < _SAME and not stroke.dashes
 
 
 def _crosses(lines: Sequence[tuple[Point, Point]]) -> Iterable[Cross]:
-    nine = [line for line in lines if abs(_length(line) - CROSS) < 0.2]
-    level = [_middle(line) for line in nine if abs(line[0][1] - line[1][1]) < 0.2]
-    plumb = [_middle(line) for line in nine if abs(line[0][0] - line[1][0]) < 0.2]
+    level = [_middle(line) for line in lines if abs(line[0][1] - line[1][1]) < _SAME]
+    plumb = [_middle(line) for line in lines if abs(line[0][0] - line[1][0]) < _SAME]
     for at in level:
         other = min(plumb, key=lambda point: _apart(at, point), default=None)
         if other is not None and _apart(at, other) < _NEAR:
@@ -98,10 +129,6 @@ def _crosses(lines: Sequence[tuple[Point, Point]]) -> Iterable[Cross]:
             yield Cross(at, CROSS)
     for at in plumb:
         yield Cross(at, CROSS)
-
-
-def _length(line: tuple[Point, Point]) -> float:
-    return _apart(*line)
 
 
 def _middle(line: tuple[Point, Point]) -> Point:
@@ -116,14 +143,22 @@ def _nearest(at: Point, crosses: Sequence[Cross]) -> int:
     return min(range(len(crosses)), key=lambda n: _apart(at, crosses[n].at), default=-1)
 
 
-def _named(registered: dict[int, Point], names: Sequence[ReadText]) -> dict[str, Point]:
+def _named(rings: Sequence[Point], names: Sequence[ReadText]) -> dict[str, Point]:
     named = {}
-    for ring in registered.values():
-        here = [text for text in names if distance(text, ring) < 10.0]
+    for ring in rings:
+        here = [text for text in names if distance(text, ring) < _NAME_NEAR]
         if here:
             nearest = min(here, key=lambda text: distance(text, ring))
             named[nearest.text] = ring
     return named
+
+
+def _broken(registers: dict[str, Point], crosses: Sequence[Cross]) -> Iterable[str]:
+    for name, ring in registers.items():
+        nearest = _nearest(ring, crosses)
+        apart = _apart(ring, crosses[nearest].at) + crosses[nearest].off if crosses else CROSS
+        if apart > _SAME / 10:
+            yield name
 
 
 def distance(text: ReadText, at: Point) -> float:

@@ -1,0 +1,123 @@
+"""Whether what a sheet says can be seen: black, large enough, on the paper, nothing over it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import combinations
+
+from stairjig.job.model import Paper
+from stairjig.proof.marks import ReadPage, ReadRun, ReadStroke, ReadText
+
+Box = tuple[float, float, float, float]
+"""Left, bottom, right, top, mm."""
+Point = tuple[float, float]
+_BLACK = 0.1
+_THINNEST = 0.09
+_SMALLEST = 3.2
+"""The least size of a font, mm: of capitals 2.3 mm high."""
+_LONGEST_DASH, _LONGEST_SPACE = 30.0, 3.0
+_HAIR = 0.05
+
+
+def page_faults(page: ReadPage, number: str, paper: Paper, scale: Point) -> Iterable[str]:
+    """What of a sheet of strips can't be seen as it is to be seen, or is not the job's paper."""
+    where, tiles = f"sheet {number}", [run for run in page.runs if run.tag == "Tile"]
+    for doubt in page.doubts:
+        yield f"{where}: it uses {doubt}, which may hide or change what it says"
+    if page.notes:
+        yield f"{where}: a viewer lays fields or notes over it"
+    yield from _paper_faults(page, where, paper)
+    boxes = []
+    for run in tiles:
+        name = run.texts[0].text if run.texts else "a tile without a name"
+        for fault in dict.fromkeys(_faint(run)):
+            yield f"{name}, {where}: {fault}"
+        boxes.append((name, box(run.strokes)))
+    yield from _place_faults(page, where, paper, scale, boxes)
+    yield from _strange_faults(page, where, boxes)
+
+
+def _paper_faults(page: ReadPage, where: str, paper: Paper) -> Iterable[str]:
+    wide, high = float(paper.width), float(paper.height)
+    off = abs(page.width - wide)
+    if not paper.roll:
+        off = max(off, abs(page.height - high))
+    elif page.height > high + _HAIR:
+        off = page.height - high
+    if off > _HAIR or page.turned:
+        turned = f", turned by {page.turned}°" if page.turned else ""
+        yield (
+            f"{where}: its paper is {page.width:.1f} x {page.height:.1f} mm{turned}, "
+            f"not {paper.name}"
+        )
+
+
+def _faint(run: ReadRun) -> Iterable[str]:
+    for stroke in run.strokes:
+        if stroke.filled:
+            yield "a shape is filled, and may cover what lies under it"
+        elif stroke.grey > _BLACK or stroke.weight < _THINNEST:
+            yield "a line is not black or too thin to be seen"
+        elif stroke.dashes and not _is_seen(stroke.dashes):
+            yield "a line's dashes are too far apart to be seen"
+    for text in run.texts:
+        if text.grey > _BLACK or text.size < _SMALLEST:
+            yield f"{text.text!r} is not black or too small to be read"
+
+
+def _is_seen(dashes: Sequence[float]) -> bool:
+    return max(dashes[1::2], default=0.0) <= _LONGEST_SPACE and max(dashes) <= _LONGEST_DASH
+
+
+def box(strokes: Sequence[ReadStroke]) -> Box:
+    """What some strokes take of the page."""
+    us = [u for stroke in strokes for u, _ in stroke.points] or [0.0]
+    vs = [v for stroke in strokes for _, v in stroke.points] or [0.0]
+    return min(us), min(vs), max(us), max(vs)
+
+
+def _place_faults(
+    page: ReadPage, where: str, paper: Paper, scale: Point, boxes: Sequence[tuple[str, Box]]
+) -> Iterable[str]:
+    """Tiles beyond the margin, as they come out on their printer, and those over each other."""
+    margin, middle = float(paper.margin.mm), (page.width / 2, page.height / 2)
+    room = [middle[axis] - margin + _HAIR for axis in (0, 1)]
+    for name, ends in boxes:
+        reach = [
+            max(abs(ends[n] - middle[axis]), abs(ends[n + 2] - middle[axis])) / scale[axis]
+            for n, axis in ((0, 0), (1, 1))
+        ]
+        if reach[0] > room[0] or reach[1] > room[1]:
+            yield f"{name}, {where}: the tile reaches into the margin or off the page"
+    for (name, one), (other, two) in combinations(boxes, 2):
+        if _meet(one, two):
+            both = f"two tiles of {name}" if name == other else f"{name} and {other}"
+            yield f"{where}: {both} lie over each other"
+
+
+def _meet(one: Box, two: Box) -> bool:
+    across = min(one[2], two[2]) - max(one[0], two[0])
+    up = min(one[3], two[3]) - max(one[1], two[1])
+    return across > -_HAIR and up > -_HAIR
+
+
+def _strange_faults(page: ReadPage, where: str, boxes: Sequence[tuple[str, Box]]) -> Iterable[str]:
+    """What is no part of a tile and lies on it."""
+    items = [*page.items]
+    for run in page.runs:
+        if run.tag != "Tile":
+            items += [*run.strokes, *run.texts]
+    for item in items:
+        ends = _text_box(item) if isinstance(item, ReadText) else box((item,))
+        for name, tile in boxes:
+            if _meet(ends, tile):
+                what = repr(item.text) if isinstance(item, ReadText) else "a line or a shape"
+                yield f"{name}, {where}: {what} that is no part of it lies on the tile"
+
+
+def _text_box(text: ReadText) -> Box:
+    """What the letters of some words take of the page, about; a line's width off their corners."""
+    (u, v), long, high = text.at, text.width, text.size * 0.7
+    if 45 < text.angle % 180 < 135:
+        return (u - high, v, u, v + long) if text.angle < 180 else (u, v - long, u + high, v)
+    return (u, v, u + long, v + high) if text.angle < 180 else (u - long, v - high, u, v)
