@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 import pytest
 from job_files import LEVEL, SLOPED, TREADS, changed, written
 from page_boxes import area, clashes, fields_of, outside, struck_out, texts_of, words_of
-from work_jobs import NAMES, work
+from work_jobs import HOLES, NAMES, work
 
 from stairjig.drawing import Fill, Page, Stroke, Text
 from stairjig.job.reader import read_job
-from stairjig.lengths import INCH, Shown
+from stairjig.lengths import INCH, NEAR, Shown
 from stairjig.pages import step_drawings as draw
 from stairjig.pages import step_drawings_rail as draw_rail
 from stairjig.pages.cautions import cautions_for
@@ -198,6 +198,70 @@ def test_where_no_newel_is_set_the_walls_are_marked_and_with_no_end_nothing() ->
     assert "Mark the rail's ends while it is up" in titles(walls)
     open_ends = made(changed(LEVEL, {"lower_newel": "none", "upper_newel": "none"}))
     assert not [title for title in titles(open_ends) if title.startswith("Mark")]
+
+
+def test_a_shoe_is_bored_in_a_step_of_its_own_that_leans_the_other_way() -> None:
+    """Face up, plumb leans toward the upper end; a rail's underside up, toward the lower."""
+    balusters = f"{{plain: {{shape: round, width: 5/8, {HOLES}}}}}"
+    setout = made(changed(SLOPED, {"shoe": "{depth: 1 1/2}"}), balusters=balusters)
+    step = steps_of(setout)[-1]
+    assert step.title.startswith("Bore the shoe")
+    assert "the drill's body toward the rail's lower end" in said(setout)
+    assert "face up, write UP on its upper end: the drill's body leans toward UP." in said(setout)
+    assert step.drawing == draw_rail.boring(36.9, shoe=True)
+    reach = [
+        max(item.points, key=lambda point: point[1])[0]
+        for shoe in (False, True)
+        for item in draw_rail.boring(36.9, shoe)
+        if isinstance(item, Fill) and item.grey == 1.0
+    ]
+    assert reach[0] < 32.0 < reach[1]
+    for other in (work("six treads"), work("sloped"), made(LEVEL)):
+        assert not [title for title in titles(other) if "shoe: " in title]
+
+
+@pytest.mark.parametrize("units", ["inch", "mm"])
+def test_the_tape_starts_at_zero_and_its_line_is_the_exception(units: str) -> None:
+    setout = work("six treads" if units == "inch" else "metric")
+    words = steps_of(setout)[place(setout, "Prove")].words[0]
+    line = "1″" if units == "inch" else "100 mm"
+    assert words.index("zero on the first mark") < words.index("Only where the hook")
+    assert f"hold the {line} line there, and take {line} off every reading" in words
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_marks_on_treads_shoe_and_floor_have_a_limit_and_a_stop(name: str) -> None:
+    setout = work(name)
+    step = steps_of(setout)[place(setout, "Prick")]
+    near = Shown(setout.job.units, NEAR[setout.job.units]).near
+    assert step.stop == f"A cross is still off by more than {near}."
+
+
+def test_the_line_on_a_floor_is_snapped_by_the_carpenter_and_never_guessed() -> None:
+    floor = steps_of(made(LEVEL))[place(made(LEVEL), "Lay the strip")]
+    assert "the carpenter snaps the line first" in floor.words[0]
+    assert "no line on the floor" in floor.stop
+    shoe = made(changed(SLOPED, {"shoe": "{depth: 1}"}))
+    laid = steps_of(shoe)[place(shoe, "Lay the strip")]
+    assert "On a shoe it lies centred." in laid.words[0]
+    assert not laid.stop
+
+
+def test_one_riser_of_two_flights_is_said_to_be_one() -> None:
+    above = changed(TREADS, {"name": "Upper flight", "first_tread": "7"})
+    assert "riser 7 is the top riser of Main flight, too" in said(made(TREADS, above))
+    apart = changed(TREADS, {"name": "Upper flight", "first_tread": "8"})
+    assert "too" not in " ".join(steps_of(made(TREADS, apart))[1].figures)
+
+
+def test_the_gap_that_is_let_pass_under_a_straightedge_is_each_rails_own() -> None:
+    """1/16 over tan(36.19) is 0.0854, over tan(45) 0.0625: 5/64 and 1/16, rounded down."""
+    raked = changed(SLOPED, {"pitch": "45"})
+    setout = made(TREADS, raked)
+    stop = steps_of(setout)[place(setout, "Prop")].stop
+    assert "more than 5/64″ (Main flight), 1/16″ (" in stop
+    alone = made(TREADS)
+    assert "more than 5/64″ in the middle" in steps_of(alone)[place(alone, "Prop")].stop
 
 
 def test_a_plowed_rail_gets_its_strip_in_the_plow_and_no_holes() -> None:

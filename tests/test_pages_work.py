@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import pypdf
 import pytest
-from job_files import LEVEL, SLOPED, changed, written
+from job_files import LEVEL, SLOPED, TREADS, changed, written
 from work_jobs import HOLES, NAMES, work
 
 from stairjig.drawing import Ellipse, Field, Fill, Page, Pen, Run, Stroke, Text
@@ -353,6 +353,27 @@ def test_the_newel_sheet_says_what_stands_what_is_replaced_and_what_is_open() ->
     assert "of riser 9, taped on tread 8" in said
     walls = words(newel_pages(work("pattern"), leaf(work("pattern"))))
     assert "Upper wall Taken to stand where its gap is as the others." in walls
+
+
+def test_a_newel_at_which_two_flights_may_meet_is_said_to_be_one() -> None:
+    above = changed(TREADS, {"name": "Upper flight", "first_tread": "7"})
+    setout = bored("5/8", TREADS, above)
+    said = words(newel_pages(setout, leaf(setout)))
+    assert "If this is the newel that begins Upper flight, it is one newel, not two." in said
+    assert "If this is the newel that ends Main flight, it is one newel, not two." in said
+    assert "Riser 7 is the top riser of Main flight too: one riser." in said
+    apart = bored("5/8", TREADS, changed(above, {"first_tread": "8"}))
+    assert "one newel" not in words(newel_pages(apart, leaf(apart)))
+    wall = bored("5/8", changed(TREADS, {"upper_newel": "wall"}), above)
+    assert "one newel" not in words(newel_pages(wall, leaf(wall)))
+
+
+def test_a_level_section_is_told_of_no_riser_and_its_newel_stands() -> None:
+    setout = bored("5/8", LEVEL)
+    said = words(newel_pages(setout, leaf(setout)))
+    assert "riser" not in said
+    assert "stands where it was measured from" in said
+    assert "to be set" not in said
 
 
 def test_the_newel_sheet_says_the_gap_at_the_narrowest_where_it_is_wider() -> None:

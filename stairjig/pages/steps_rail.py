@@ -43,7 +43,7 @@ def _prop(setout: Setout) -> Step:
     units, steep = setout.job.units, steepest(setout)
     words = [
         "Cut the props to the length given; it is plumb, up to the rail's underside. One stands at "
-        "each end, and more between them until a straightedge along the underside shows no gap."
+        "each end, more between, until a straightedge along the underside shows no gap."
         f"{_standing_words(setout)}",
     ]
     stop = "The rail can't be propped straight."
@@ -100,7 +100,7 @@ def prop_words(section: SectionSetout, shown: Shown) -> str:
     if not section.treads:
         usual = shown.text(section.rail.prop)
         where = "shoe" if section.section.kind != "treads" and _shoe(section) else "floor"
-        return f"prop {usual}, from the {where} to the underside"
+        return f"prop {usual}, from the {where}"
     every = props(section)
     lengths = [shown.text(prop.length) for prop in every]
     if len(set(lengths)) == 1:
@@ -131,7 +131,7 @@ def _plumb(setout: Setout) -> Step:
 
 
 def _two_marks(section: SectionSetout) -> str:
-    return f"first mark {section.marks[0].name}, last mark {section.marks[-1].name}"
+    return f"first mark {section.marks[0].name}, last {section.marks[-1].name}"
 
 
 def _lay(setout: Setout) -> Step:
