@@ -45,11 +45,8 @@ def continues(setout: Setout, section: SectionSetout) -> SectionSetout | None:
     The treads of the section before it in the job run up to this one's in number, so that the
     landing of the one is the first tread of the other.
     """
-    for below, above in pairwise(setout.sections):
-        if above is section and below.treads and above.treads:
-            goes_on = above.treads[0].plan.number == below.treads[-1].plan.number + 1
-            return below if goes_on else None
-    return None
+    pairs = (below for below, above in pairwise(setout.sections) if above is section)
+    return next((below for below in pairs if _runs_on(below, section)), None)
 
 
 def shares(setout: Setout, section: SectionSetout, end: Literal["lower", "upper"]) -> str | None:
@@ -57,15 +54,18 @@ def shares(setout: Setout, section: SectionSetout, end: Literal["lower", "upper"
 
     Both have a newel where one flight runs on into the other.
     """
-    for above in setout.sections:
-        below = continues(setout, above)
-        if below is None or not (_post(below.upper_newel) and _post(above.lower_newel)):
-            continue
-        if end == "lower" and above is section:
-            return below.name
-        if end == "upper" and below is section:
-            return above.name
+    for below, above in pairwise(setout.sections):
+        here, other = (above, below) if end == "lower" else (below, above)
+        if here is section and _runs_on(below, above):
+            both = _post(below.upper_newel) and _post(above.lower_newel)
+            return other.name if both else None
     return None
+
+
+def _runs_on(below: SectionSetout, above: SectionSetout) -> bool:
+    if not (below.treads and above.treads):
+        return False
+    return above.treads[0].plan.number == below.treads[-1].plan.number + 1
 
 
 def _post(newel: SetNewel | None) -> bool:
