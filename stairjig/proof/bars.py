@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from stairjig.job.model import Job
 from stairjig.lengths import INCH, Shown, Units
@@ -32,6 +33,7 @@ _THICK = 0.2
 _SHEET = re.compile(r"(?:^| · )sheet \d+ of \d+\b")
 _HEAD = re.compile(r".*sheet \d+ of \d+(?: · pack [0-9A-Z]{6}(?: · REPRINT)?(?: · only for .*)?)?")
 _BETWEEN = " · "
+_BLACK = 0.1
 _AT_SIZE = "print at actual size"
 
 
@@ -59,15 +61,9 @@ def band_words(length: float, units: Units) -> str:
 
 def sheet_bar_faults(page: ReadPage, number: str, job: Job, scale: Point) -> Iterable[str]:
     """What is wrong with the bars of a sheet of strips: nothing else is drawn beside its tiles."""
-    where, strokes = f"sheet {number}", _strokes(page, scale)
-    bars = [_bar(strokes, upward) for upward in (True, False)]
-    for bar, way in zip(bars, ("along", "across"), strict=True):
-        if bar is None:
-            yield f"{where}: it has no scale bar {way} the sheet"
-    there = [bar for bar in bars if bar]
-    expected = [shape for bar in there for shape in _shapes(bar)]
-    for fault in differences(expected, [drawn(stroke) for stroke in strokes]):
-        yield f"{where}: {fault}"
+    where = f"sheet {number}"
+    bars, faults = _sheet_bars(tuple(replace(stroke, order=0) for stroke in _strokes(page, scale)))
+    yield from (f"{where}: {fault}" for fault in faults)
     if bars[0]:
         wanted = longest(page.height - 2 * float(job.paper.margin.mm), job.units)
         yield from _length_faults(where, "along", bars[0], wanted)
@@ -79,6 +75,24 @@ def sheet_bar_faults(page: ReadPage, number: str, job: Job, scale: Point) -> Ite
         yield from _length_faults(where, "across", bars[1], length)
         words = band_words(length, job.units)
         yield from _said_faults(where, page, (words, words.partition(":")[0]))
+
+
+@lru_cache(maxsize=64)
+def _sheet_bars(
+    strokes: tuple[ReadStroke, ...],
+) -> tuple[tuple[_Bar | None, _Bar | None], tuple[str, ...]]:
+    """The bars that some strokes make, along and across, and what is wrong with those strokes.
+
+    Most sheets have the same ones.
+    """
+    bars = _bar(strokes, True), _bar(strokes, False)
+    ways = zip(bars, ("along", "across"), strict=True)
+    faults = [f"it has no scale bar {way} the sheet" for bar, way in ways if bar is None]
+    expected = [shape for bar in bars if bar for shape in _shapes(bar)]
+    faults += differences(expected, [drawn(stroke) for stroke in strokes])
+    if any(stroke.grey > _BLACK for stroke in strokes):
+        faults.append("a scale bar is not black")
+    return bars, tuple(faults)
 
 
 def test_bar_faults(page: ReadPage, number: str, job: Job, scale: Point) -> Iterable[str]:

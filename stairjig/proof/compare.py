@@ -10,7 +10,6 @@ from stairjig.lengths import Shown
 from stairjig.proof.assemble import Assembled, Laid
 from stairjig.proof.atmarks import mark_faults
 from stairjig.proof.expected import ExpectedPiece
-from stairjig.proof.marks import ReadText
 from stairjig.proof.place import Part, parts, register_faults, shapes_on
 from stairjig.proof.say import (
     Figures,
@@ -26,8 +25,6 @@ from stairjig.proof.tiles import TileRead
 from stairjig.proof.tread import is_touch, without_nick
 from stairjig.proof.words import OPEN_SIDE, On
 
-_BESIDE = 1.0
-"""mm that words may stand nearer to another end than to their own."""
 _Faults = Callable[[ExpectedPiece], Iterable[str]]
 
 
@@ -163,26 +160,11 @@ def _holds(prose: str, words: str) -> bool:
 
 
 def _sentence_faults(leaf: _Leaf) -> Iterable[str]:
-    """Sentences said twice, and those that stand at another end than they are said of."""
+    """Sentences said twice."""
     said = [item for item in leaf.said.known if item[0].kind == "sentence"]
     for words, count in Counter(words for _, words, _ in said).items():
         if count > 1:
             yield f"{leaf.where}: it says {words!r} {count} times instead of once"
-    ends = [phrase.beside for phrase, _, _ in said if phrase.beside is not None]
-    for phrase, words, texts in said:
-        if phrase.beside is not None and len(ends) > 1:
-            own = _height_off(leaf, texts, phrase.beside)
-            if own > min(_height_off(leaf, texts, end) for end in ends) + _BESIDE:
-                yield f"{leaf.where}: {words!r} stands at the other end"
-
-
-def _height_off(leaf: _Leaf, texts: Sequence[ReadText], v: float) -> float:
-    """How far above or under a height some lines begin and end, mm."""
-    heights = []
-    for text in texts:
-        start = leaf.part.laid.at(text.at)[1]
-        heights += [start, start + (text.width if 45 < text.angle < 135 else text.size)]
-    return max(min(heights) - v, v - max(heights), 0.0)
 
 
 def _joint_faults(leaf: _Leaf) -> Iterable[str]:

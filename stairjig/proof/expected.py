@@ -15,7 +15,7 @@ from stairjig.lengths import Real, Shown
 from stairjig.proof import words
 from stairjig.proof.shapes import Shape, ellipse, line, rectangle
 from stairjig.proof.tread import TreadShape, tread_shape
-from stairjig.proof.words import Sentence, Wanted
+from stairjig.proof.words import Wanted
 from stairjig.setout.copies import strips
 from stairjig.setout.names import rail_strip_name, shoe_strip_name, tread_strip_name
 from stairjig.setout.values import Mark, SectionSetout, Setout, SetTread
@@ -71,7 +71,7 @@ class ExpectedPiece:
     sense: int
     origin: str
     reads: str
-    sentences: tuple[Sentence, ...]
+    sentences: tuple[str, ...]
     wanted: tuple[Wanted, ...]
     never: tuple[str, ...]
     short: ExpectedPiece | None = None
@@ -236,7 +236,7 @@ def _long(
     edges: Sequence[float],
     marks: tuple[ExpectedMark, ...],
     across: tuple[Shape, ...],
-    sentences: tuple[Sentence, ...],
+    sentences: tuple[str, ...],
     wanted: tuple[Wanted, ...],
     never: tuple[str, ...],
 ) -> ExpectedPiece:

@@ -31,12 +31,11 @@ _EDGE = 0.005
 class Phrase:
     """Words that a tile may say. `kind`: name, reading, note, joint, register or sentence.
 
-    `owners`: the marks or the joint they are said of; `beside`: the v they are said of.
+    `owners`: the marks or the joint they are said of.
     """
 
     kind: str
     owners: tuple[str, ...] = ()
-    beside: float | None = None
 
 
 Figures = frozenset[tuple[str, str, str]]
@@ -66,7 +65,7 @@ def joined(texts: Sequence[ReadText]) -> str:
 
 def phrases(part: Part, piece: ExpectedPiece, shown: Shown) -> dict[str, Phrase]:
     """All that a tile may say with a figure in it."""
-    known: dict[str, Phrase] = {s.text: Phrase("sentence", (), s.beside) for s in piece.sentences}
+    known: dict[str, Phrase] = dict.fromkeys(piece.sentences, Phrase("sentence"))
     notes: dict[str, tuple[str, ...]] = {}
     for mark in piece.marks:
         if part.holds(mark.at[1]):
@@ -153,7 +152,7 @@ def strange_faults(
         if alone is not None:
             yield f"{part.laid.where}: it says {alone!r}, which the layout does not"
         elif any(sign.isdigit() for sign in words):
-            figures = figures or allowed.union(*(_figures(s.text) for s in piece.sentences))
+            figures = figures or allowed.union(*(_figures(text) for text in piece.sentences))
             wrong = sorted(_figures(words) - figures)
             if wrong:
                 yield (

@@ -26,14 +26,6 @@ On = Literal["every", "first", "last", "once"]
 
 
 @dataclass(frozen=True, slots=True)
-class Sentence:
-    """Words with a figure in them. `beside`: the v of the strip's end that they are said of."""
-
-    text: str
-    beside: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Wanted:
     """Words one of which must be said: on every tile, on the first or last one, or on any."""
 
@@ -58,27 +50,27 @@ def _plain(text: str) -> str:
 
 def tread_sentences(
     section: SectionSetout, group: Sequence[SetTread], shown: Shown, pack: str
-) -> tuple[Sentence, ...]:
+) -> tuple[str, ...]:
     """A tread strip's sentences with figures."""
     tread, flight = group[0], section.section
     assert isinstance(flight, TreadsSection)
     said = [
-        Sentence(pack),
-        Sentence(f"Tread {tread_numbers(group)}"),
-        Sentence(_zero(section, group)),
-        Sentence(_measures(tread, shown)),
-        Sentence(_nosing(tread, shown)),
+        pack,
+        f"Tread {tread_numbers(group)}",
+        _zero(section, group),
+        _measures(tread, shown),
+        _nosing(tread, shown),
     ]
     if flight.line.origin != "end":
         front, back = shown.text(flight.line.front.mm), shown.text(flight.line.back.mm)
         at = front if front == back else f"{front} at the front, {back} at the back"
         source = "string" if flight.line.origin == "string" else "wall"
         what = f"no edge to register on: set the line {at} from the {source}"
-        said.append(Sentence(what))
+        said.append(what)
     if len(group) > 1:
         others = tread_numbers(group[1:])
         what = f"the same strip for treads {others}: read their number for the first"
-        said.append(Sentence(what))
+        said.append(what)
     return tuple(said)
 
 
@@ -147,7 +139,7 @@ def riser_name(section: SectionSetout, number: int) -> str:
 
 def rail_sentences(
     section: SectionSetout, low: float, high: float, shown: Shown, pack: str
-) -> tuple[Sentence, ...]:
+) -> tuple[str, ...]:
     """A rail strip's sentences with figures."""
     first, last = section.marks[0].name, section.marks[-1].name
     place = (
@@ -155,34 +147,31 @@ def rail_sentences(
         f"both within {shown.near} of this strip's, else stop"
     )
     risers = [
-        Sentence(f"{riser_name(section, number)}{rest}")
+        f"{riser_name(section, number)}{rest}"
         for number, _ in section.rail.risers
         for rest in ("", ": don't cut")
     ]
     return (
-        Sentence(pack),
-        *_ends(section, low, high, shown),
+        pack,
+        *_ends(section, shown),
         *risers,
-        Sentence(place),
-        Sentence(f"pitch {degrees(section.rail.pitch):.1f}°"),
+        place,
+        f"pitch {degrees(section.rail.pitch):.1f}°",
         _whole(low, high, shown),
     )
 
 
 def shoe_sentences(
     section: SectionSetout, low: float, high: float, shown: Shown, pack: str
-) -> tuple[Sentence, ...]:
+) -> tuple[str, ...]:
     """A shoe or floor strip's sentences with figures."""
-    ends = _ends(section, low, high, shown)
-    return (Sentence(pack), *ends, _whole(low, high, shown))
+    ends = _ends(section, shown)
+    return (pack, *ends, _whole(low, high, shown))
 
 
-def _ends(section: SectionSetout, low: float, high: float, shown: Shown) -> list[Sentence]:
+def _ends(section: SectionSetout, shown: Shown) -> tuple[str, ...]:
     rail, lower, upper = section.rail, section.lower_newel, section.upper_newel
-    return [
-        *(Sentence(text, low) for text in _end(lower, "lower", rail.lower, shown)),
-        *(Sentence(text, high) for text in _end(upper, "upper", rail.upper, shown)),
-    ]
+    return _end(lower, "lower", rail.lower, shown) + _end(upper, "upper", rail.upper, shown)
 
 
 def _end(
@@ -199,12 +188,11 @@ def _end(
     )
 
 
-def _whole(low: float, high: float, shown: Shown) -> Sentence:
-    text = (
+def _whole(low: float, high: float, shown: Shown) -> str:
+    return (
         f"whole strip, end to end {shown.long(high - low)}: tape it before use; off by more than "
         f"{shown.near}, mark from the printed readings"
     )
-    return Sentence(text)
 
 
 def rail_wanted(
