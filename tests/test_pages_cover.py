@@ -371,6 +371,18 @@ def test_a_limit_that_is_not_given_is_not_checked_and_the_cover_says_so() -> Non
     assert "all pass" in words
 
 
+def test_a_newel_at_which_flights_may_meet_is_ordered_once_and_one_measured_from_if_need_be() -> (
+    None
+):
+    above = changed(TREADS, {"name": "Upper flight", "first_tread": "7"})
+    both = set_out(read_job(written(None, TREADS, above), "both.yaml"))
+    assert "one where two sections meet counts twice" in words_of(cover(both))
+    assert "counts twice" not in words_of(cover(work("six treads")))
+    level = set_out(read_job(written(None, LEVEL), "level.yaml"))
+    assert "order only one that does not stand yet" in words_of(cover(level))
+    assert "does not stand yet" not in words_of(cover(work("six treads")))
+
+
 def test_an_open_end_is_named_among_what_is_not_checked() -> None:
     assert "the upper end of Balcony" in words_of(cover(work("level")))
 

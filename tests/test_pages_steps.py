@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import pytest
 from job_files import LEVEL, SLOPED, TREADS, changed, written
 from page_boxes import area, clashes, fields_of, outside, struck_out, texts_of, words_of
-from work_jobs import HOLES, NAMES, work
+from work_jobs import HOLES, NAMES, WINDER, work
 
 from stairjig.drawing import Fill, Page, Stroke, Text
 from stairjig.job.reader import read_job
@@ -40,6 +40,8 @@ SMALL = {
     "joint": draw.joint(),
     "tread, left": draw.tread_strip("left"),
     "tread, right": draw.tread_strip("right"),
+    "winder, left": draw.tread_strip("left", tapered=True),
+    "winder, right": draw.tread_strip("right", tapered=True),
     "pricking": draw.pricking("14-3"),
     "prop": draw_rail.prop("stairs"),
     "prop, level": draw_rail.prop("floor"),
@@ -207,7 +209,7 @@ def test_a_shoe_is_bored_in_a_step_of_its_own_that_leans_the_other_way() -> None
     step = steps_of(setout)[-1]
     assert step.title.startswith("Bore the shoe")
     assert "the drill's body toward the rail's lower end" in said(setout)
-    assert "face up, write UP on its upper end: the drill's body leans toward UP." in said(setout)
+    assert "face up, write UP on its upper end: the drill's body leans toward UP, " in said(setout)
     assert step.drawing == draw_rail.boring(36.9, shoe=True)
     reach = [
         max(item.points, key=lambda point: point[1])[0]
@@ -355,8 +357,11 @@ def test_a_small_drawing_keeps_to_its_box_and_its_words_clear(name: str) -> None
 
 
 def test_the_drawn_tread_is_mirrored_for_the_other_side_its_words_readable() -> None:
-    left, right = draw.tread_strip("left"), draw.tread_strip("right")
+    drawings_mirror(draw.tread_strip("left"), draw.tread_strip("right"))
+    drawings_mirror(draw.tread_strip("left", tapered=True), draw.tread_strip("right", tapered=True))
 
+
+def drawings_mirror(left: tuple[Item, ...], right: tuple[Item, ...]) -> None:
     def shapes(items: tuple[Item, ...], flip: bool) -> set[tuple[object, ...]]:
         found = set()
         for item in items:
@@ -375,6 +380,9 @@ def test_the_drawing_of_the_tread_is_for_the_first_flights_side() -> None:
         setout = made(changed(TREADS, {"side": side}))
         step = steps_of(setout)[place(setout, "Lay each tread")]
         assert step.drawing == draw.tread_strip(side)
+        winders = made(changed(TREADS, {"side": side, "treads": f"[{WINDER}]"}))
+        step = steps_of(winders)[place(winders, "Lay each tread")]
+        assert step.drawing == draw.tread_strip(side, tapered=True)
 
 
 def test_figures_are_listed_for_so_many_sections_and_the_rest_is_referred_to() -> None:

@@ -175,21 +175,30 @@ def _ring(at: Point) -> tuple[Item, ...]:
     return Ellipse(at, 1.8, 1.8, Pen.THIN), *cross(at, 2.6, Pen.CROSS)
 
 
-def tread_strip(side: Literal["left", "right"]) -> tuple[Item, ...]:
-    """A tread from above with its strip: the end's edge on the tread end, the back on the riser."""
+def tread_strip(side: Literal["left", "right"], tapered: bool = False) -> tuple[Item, ...]:
+    """A tread from above with its strip: the end's edge on the tread end, the back on the riser.
+
+    `tapered`: a winder, its back askew.
+    """
+    slope = 0.2 if tapered else 0.0
+
+    def back(u: float) -> float:
+        return 34.0 - slope * (36.0 - u)
+
+    riser = ((4.0, back(4.0)), (36.0, back(36.0)))
     items: list[Item] = [
-        *wood(box(4.0, 4.0, 32.0, 30.0)),
-        Fill(box(4.0, 34.0, 32.0, 3.0), 0.6),
-        Stroke(((4.0, 34.0), (36.0, 34.0)), Pen.HEAVY),
+        *wood(((4.0, 4.0), (36.0, 4.0), *riser[::-1])),
+        Fill((*riser, *((u, v + 3.0) for u, v in riser[::-1])), 0.6),
+        Stroke(riser, Pen.HEAVY),
     ]
-    nick = ((18.0, 34.0), (18.0, 32.6), (14.0, 32.6), (14.0, 34.0))
-    outline = ((4.0, 2.0), (25.0, 2.0), (25.0, 34.0), *nick, (4.0, 34.0))
+    nick = tuple((u, back(u) - deep) for u, deep in ((18, 0.0), (18, 1.4), (14, 1.4), (14, 0.0)))
+    outline = ((4.0, 2.0), (25.0, 2.0), (25.0, back(25.0)), *nick, riser[0])
     items += [
         *paper(outline),
         Stroke(((4.0, 9.0), (25.0, 9.0)), Pen.HEAVY),
-        Stroke(((10.0, 2.0), (10.0, 34.0)), Pen.LINE),
+        Stroke(((10.0, 2.0), (10.0, back(10.0))), Pen.LINE),
     ]
-    for v in (11.0, 19.0, 27.0):
+    for v in (11.0, 17.0, 23.0) if tapered else (11.0, 19.0, 27.0):
         items += [rectangle(8.0, v - 2.0, 4.0, 4.0, Pen.BASE), *cross((10.0, v), 1.4, Pen.CROSS)]
     names = (
         ("next riser", 35.0, 33.0),

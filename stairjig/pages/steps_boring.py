@@ -101,7 +101,8 @@ def _bore_shoe(setout: Setout, shoes: tuple[SectionSetout, ...]) -> Step:
         "Bore the shoe: the other lean",
         (
             "The shoe is bored from above. In its place the bit stands plumb. On a bench, face up, "
-            "write UP on its upper end: the drill's body leans toward UP.",
+            "write UP on its upper end: the drill's body leans toward UP, the pitch block on its "
+            "head.",
         ),
         in_a_row(setout, shoes, lambda one: f"pitch {angle(one.rail.pitch)}", ON_BORING),
         "The boring card says STOP for the shoe.",

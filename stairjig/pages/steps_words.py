@@ -199,7 +199,7 @@ def _lay_tread_strip(setout: Setout, section: SectionSetout) -> Step:
         in_a_row(setout, on_treads(setout), lambda one: _nosing(one, shown), "on their strips"),
         f"The nosing's edge is off by more than {shown.text(SAME_TREAD)}: it is not the tread that "
         "was measured.",
-        draw.tread_strip(kind.side),
+        draw.tread_strip(kind.side, any(square_run(one.plan) is None for one in section.treads)),
     )
 
 
