@@ -14,7 +14,7 @@ from page_boxes import clashes, fields_of, outside, struck_out, texts_of, words_
 from work_jobs import NAMES, work
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text
-from stairjig.errors import Finding, gathered
+from stairjig.errors import Finding, gathered, together
 from stairjig.job.reader import read_job
 from stairjig.lengths import INCH, Shown
 from stairjig.pages import elevation_parts as parts
@@ -315,7 +315,7 @@ def test_the_first_page_says_what_the_pack_is_and_what_to_do_first(name: str) ->
 def test_every_warning_stands_on_the_cover_with_its_section(name: str) -> None:
     setout = work(name)
     plain = "".join(words_of(cover(setout)).split())
-    for warning in setout.warnings:
+    for warning in together(setout.warnings):
         assert "".join(warning.text.split()) in plain
         assert "".join(warning.section.split()) in plain
     if not setout.warnings:
