@@ -78,7 +78,7 @@ def crowded(tile: Tile, mark: Register) -> bool:
     for spot in tile.spots:
         if abs(spot.at[1] - v) < spot.half + far and abs(spot.at[0] - u) < spot.across + wide:
             return True
-    strokes = (stroke.points for stroke in tile.piece.across)
+    strokes = (stroke.points for stroke in tile.across)
     return any(abs(at - v) < far for points in strokes for _, at in points)
 
 

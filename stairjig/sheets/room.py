@@ -107,7 +107,7 @@ def _obstacles(tile: Tile) -> Iterable[tuple[Span, Span]]:
         for mark in joint.marks if joint else ():
             u, v = mark.at
             yield (u - INSIDE_EDGE, u + INSIDE_EDGE), (v - CLEAR_OF_JOINT, v + CLEAR_OF_JOINT)
-    for stroke in tile.piece.across:
+    for stroke in tile.across:
         us, vs = zip(*stroke.points, strict=True)
         if stroke.closed or max(vs) - min(vs) < 1e-6:
             yield (min(us) - 1, max(us) + 1), (min(vs) - 1.2, max(vs) + 1.2)

@@ -16,6 +16,8 @@ REGISTER_RADIUS = 3.0
 """A registration mark is a circle of 6 mm with a cross."""
 CLEAR_OF_JOINT = 9.0
 """Kept clear for the names of a joint's registration marks, mm."""
+_NEAR = 20.0
+"""What stands that near to a tile may be in the way of its words, mm."""
 INSIDE_EDGE = 6.0
 """Its centre's distance from the strip's long edges, mm: as far apart as the strip allows."""
 
@@ -46,7 +48,7 @@ class Tile:
     """Part `index` (from 0) of `of` of a piece, in the piece's frame.
 
     `low`, `high`: between joints or ends; the outline reaches a lap beyond `high` under the next.
-    `outline` is closed, counterclockwise.
+    `outline` is closed, counterclockwise. `across`: the strokes that cross the strip on it or near.
     """
 
     piece: Piece
@@ -57,6 +59,7 @@ class Tile:
     below: Joint | None
     above: Joint | None
     outline: tuple[Point, ...]
+    across: tuple[Stroke, ...]
 
     @property
     def spots(self) -> tuple[Spot, ...]:
@@ -87,6 +90,7 @@ def cut_tiles(piece: Piece, places: Sequence[float], first_number: int) -> tuple
     ends = [piece.low, *places, piece.high]
     around = [None, *joints, None]
     last = len(places)
+    spans = [(min(vs), max(vs), stroke) for stroke in piece.across for vs in [_heights(stroke)]]
     return tuple(
         Tile(
             piece=piece,
@@ -97,9 +101,16 @@ def cut_tiles(piece: Piece, places: Sequence[float], first_number: int) -> tuple
             below=around[index],
             above=around[index + 1],
             outline=_outline(piece, low, high + LAP if index < last else high, last > 0),
+            across=tuple(
+                stroke for first, end, stroke in spans if end > low - _NEAR and first < high + _NEAR
+            ),
         )
         for index, (low, high) in enumerate(pairwise(ends))
     )
+
+
+def _heights(stroke: Stroke) -> list[float]:
+    return [v for _, v in stroke.points]
 
 
 def _outline(piece: Piece, low: float, high: float, cut: bool) -> tuple[Point, ...]:
@@ -131,7 +142,7 @@ def tile_strokes(tile: Tile) -> tuple[Stroke | Ellipse, ...]:
     for stroke in tile.piece.along:
         part = clip_segment(stroke, *_span_of(stroke, tile, top))
         strokes += [part] if part else []
-    for stroke in tile.piece.across:
+    for stroke in tile.across:
         strokes += _across(stroke, tile)
     for spot in tile.spots:
         strokes += [*spot.shapes, *cross(spot.at, CROSS_ARM, Pen.CROSS)]
