@@ -532,6 +532,13 @@ def test_the_boring_card_stops_at_wood_too_thin_for_the_hole() -> None:
     """An inch of hole and 6 mm under it: 1.236, on a rule 1 1/4."""
     said = words(boring_pages(work("six treads"), leaf(work("six treads"))))
     assert "STOP if the tread is thinner than 1 1/4″: the hole would come through." in said
+    stops = [
+        text
+        for text in texts(boring_pages(work("six treads"), leaf(work("six treads"))))
+        if text.text.startswith("STOP")
+    ]
+    assert stops
+    assert all(text.bold for text in stops)
     setout = bored("5/8", LEVEL)
     assert "STOP if the floor is thinner than" in words(boring_pages(setout, leaf(setout)))
 

@@ -97,7 +97,7 @@ def _section(flow: Flow, setout: Setout, section: SectionSetout) -> None:
         above=f"{section.name}, continued",
     )
     for words in _hole_words(section, holes, setout):
-        flow.words(words)
+        flow.words(words, bold="STOP" in words)
     _props(flow, section, shown)
 
 
