@@ -58,6 +58,19 @@ def make_pack(job: Job, wanted: Wanted = WHOLE, proof: bool = True, tell: Tell =
     setout = set_out(job)
     if not setout.passes:
         raise Refusal(*refusals(setout))
+    only, pack = _drawn(setout, wanted, tell)
+    if proof:  # by now the pages' memory is free again
+        from stairjig.proof.prove import prove
+
+        faults = prove(pack.data, setout, only, wanted.scale, wanted.sheet is not None, tell=tell)
+        if faults:
+            raise Refusal(*faults)
+    return pack
+
+
+def _drawn(setout: Setout, wanted: Wanted, tell: Tell) -> tuple[Collection[str] | None, Pack]:
+    """The pack that is still to be proved, and the strips that it is to hold, all where None."""
+    job = setout.job
     tell("planning joints and sheets", 0, 0)
     pieces = cut_pieces(setout)
     plan = plan_or_explain(pieces, job.paper)
@@ -68,13 +81,7 @@ def make_pack(job: Job, wanted: Wanted = WHOLE, proof: bool = True, tell: Tell =
         pages = tuple(scaled(page, *wanted.scale) for page in pages)
     files = attachments(job, wanted)
     data = write_pdf(pages, job.title, files, setout.pack_id, job.units, tell)
-    if proof:
-        from stairjig.proof.prove import prove
-
-        faults = prove(data, setout, only, wanted.scale, wanted.sheet is not None, tell=tell)
-        if faults:
-            raise Refusal(*faults)
-    return Pack(data, setout, papers, len(pages))
+    return only, Pack(data, setout, papers, len(pages))
 
 
 def refusals(setout: Setout) -> tuple[Finding, ...]:
