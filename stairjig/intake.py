@@ -76,7 +76,7 @@ def is_pdf(data: bytes) -> bool:
 
 def _open_pdf(data: bytes, name: str, paper: str | None) -> Opened:
     """The job in a pack, or in a measuring form that has been filled in."""
-    from stairjig.job.form import is_form, job_of_form
+    from stairjig.job.form.form import is_form, job_of_form
     from stairjig.proof.reading import read_pdf
 
     read = read_pdf(data, name)

@@ -20,7 +20,7 @@ from stairjig.pages.cut_list import cut_list_pages
 from stairjig.pages.flow import Leaf, leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
 from stairjig.pages.newel_sheet import newel_pages
-from stairjig.pages.steps import steps_pages
+from stairjig.pages.steps.steps import steps_pages
 from stairjig.pages.test_sheet import test_sheet_pages
 from stairjig.pdf import write_pdf
 from stairjig.pieces.build import cut_pieces

@@ -12,9 +12,9 @@ from pypdf.generic import NameObject
 from pypdfium2 import raw
 
 from stairjig.errors import BadInput
-from stairjig.job.form import job_of_form
-from stairjig.job.form_fields import field_name
-from stairjig.pages.form import form_pages
+from stairjig.job.form.fields import field_name
+from stairjig.job.form.form import job_of_form
+from stairjig.pages.form.form import form_pages
 from stairjig.pdf import write_pdf
 from stairjig.proof.reading import read_pdf
 

@@ -27,8 +27,8 @@ from job_files import job_in as job_from
 from pypdf.generic import ByteStringObject, NameObject, StreamObject
 
 from stairjig.errors import BadInput
-from stairjig.job.form import is_form, job_of_form
-from stairjig.job.form_fields import QUESTIONS
+from stairjig.job.form.fields import QUESTIONS
+from stairjig.job.form.form import is_form, job_of_form
 from stairjig.job.identity import pack_id
 from stairjig.job.reader import read_job
 

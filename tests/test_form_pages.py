@@ -9,8 +9,7 @@ import pytest
 from form_files import blank, values
 
 from stairjig.drawing import Ellipse, Field, Fill, Stroke, Text
-from stairjig.job.form import job_of_form
-from stairjig.job.form_fields import (
+from stairjig.job.form.fields import (
     ENDS,
     LANDING,
     ORDER,
@@ -20,9 +19,10 @@ from stairjig.job.form_fields import (
     TYPES,
     field_name,
 )
-from stairjig.job.form_fields import part as part_of
+from stairjig.job.form.fields import part as part_of
+from stairjig.job.form.form import job_of_form
 from stairjig.job.papers import SHEETS
-from stairjig.pages.form import form_pages
+from stairjig.pages.form.form import form_pages
 from stairjig.proof.reading import read_pdf
 from stairjig.type import width
 

@@ -17,17 +17,17 @@ from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text
 from stairjig.errors import Finding, gathered, together
 from stairjig.job.reader import read_job
 from stairjig.lengths import INCH, Shown
-from stairjig.pages import elevation_parts as parts
 from stairjig.pages.cover import cover_pages
 from stairjig.pages.cover_checks import limit_words
 from stairjig.pages.cover_facts import counts_of, facts, tread_list
 from stairjig.pages.cover_head import ID_SIZE
 from stairjig.pages.cover_index import Contents
 from stairjig.pages.cover_key import LINES
-from stairjig.pages.elevation import Drawing, elevation, elevation_view, kinds_of
-from stairjig.pages.elevation_labels import Labels, text_box
+from stairjig.pages.elevation import parts
+from stairjig.pages.elevation.elevation import Drawing, elevation, elevation_view, kinds_of
+from stairjig.pages.elevation.labels import Labels, text_box
+from stairjig.pages.elevation.plan_view import has_plan, plan_view, wall_side
 from stairjig.pages.flow import Leaf, leaf_of, numbered
-from stairjig.pages.plan_view import has_plan, plan_view, wall_side
 from stairjig.pages.test_sheet import test_bars as bars_of
 from stairjig.pages.test_sheet import test_sheet_pages as sheet_pages
 from stairjig.pages.test_sheet_samples import joint_samples, mark_sample

@@ -23,7 +23,7 @@ from stairjig.pages.cut_list import cut_list_pages
 from stairjig.pages.flow import leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
 from stairjig.pages.newel_sheet import newel_pages
-from stairjig.pages.steps import steps_pages
+from stairjig.pages.steps.steps import steps_pages
 from stairjig.pages.test_sheet import test_sheet_pages as bar_pages
 from stairjig.pieces.build import cut_pieces
 from stairjig.setout.build import set_out

@@ -14,15 +14,15 @@ from work_jobs import HOLES, NAMES, WINDER, work
 from stairjig.drawing import Fill, Page, Stroke, Text
 from stairjig.job.reader import read_job
 from stairjig.lengths import INCH, NEAR, Shown
-from stairjig.pages import step_drawings as draw
-from stairjig.pages import step_drawings_rail as draw_rail
 from stairjig.pages.cautions import cautions_for
 from stairjig.pages.flow import leaf_of, numbered
-from stairjig.pages.steps import SIGNED, steps_pages
-from stairjig.pages.steps_boring import SIGN
-from stairjig.pages.steps_rail import newel_lines, prop_words
-from stairjig.pages.steps_values import MOST, each
-from stairjig.pages.steps_words import steps_of
+from stairjig.pages.steps import drawings as draw
+from stairjig.pages.steps import drawings_rail as draw_rail
+from stairjig.pages.steps.boring import SIGN
+from stairjig.pages.steps.rail import newel_lines, prop_words
+from stairjig.pages.steps.steps import SIGNED, steps_pages
+from stairjig.pages.steps.values import MOST, each
+from stairjig.pages.steps.words import steps_of
 from stairjig.setout.build import set_out
 
 if TYPE_CHECKING:

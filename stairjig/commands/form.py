@@ -26,14 +26,14 @@ def add(commands: Commands) -> None:
 def run(call: argparse.Namespace) -> int:
     """Write the form."""
     from stairjig.files import write_whole
-    from stairjig.job.form_fields import TITLE
+    from stairjig.job.form.fields import TITLE
     from stairjig.job.model import MOST_TREADS
 
     path = new_file(call.output)
     if not 1 <= call.treads <= MOST_TREADS:
         what = f"a form for {call.treads} treads can't be made"
         raise BadInput(Problem(what, f"--treads takes 1 to {MOST_TREADS}"))
-    from stairjig.pages.form import form_pages
+    from stairjig.pages.form.form import form_pages
     from stairjig.pdf import write_pdf
 
     pages = form_pages(call.units, call.treads)

@@ -12,10 +12,10 @@ from stairjig.pages.cover_facts import FACTS_WIDTH, Listed, facts_block, tread_l
 from stairjig.pages.cover_head import first_panel, first_steps, head
 from stairjig.pages.cover_index import paper_advice, sheet_index
 from stairjig.pages.cover_key import key
-from stairjig.pages.elevation import elevation, elevation_view, kinds_of
-from stairjig.pages.elevation_labels import LABEL
+from stairjig.pages.elevation.elevation import elevation, elevation_view, kinds_of
+from stairjig.pages.elevation.labels import LABEL
+from stairjig.pages.elevation.plan_view import has_plan, plan_view
 from stairjig.pages.flow import BODY, Flow, Leaf, lines_in, spread
-from stairjig.pages.plan_view import has_plan, plan_view
 from stairjig.pages.wording import kind_words
 
 if TYPE_CHECKING:

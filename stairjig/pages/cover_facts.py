@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Text, rectangle
 from stairjig.job.model import LevelSection, TreadsSection
-from stairjig.pages.elevation import shaded
-from stairjig.pages.elevation_labels import LABEL
-from stairjig.pages.elevation_measures import spanned
+from stairjig.pages.elevation.elevation import shaded
+from stairjig.pages.elevation.labels import LABEL
+from stairjig.pages.elevation.measures import spanned
 from stairjig.pages.flow import Column, lines_in
 from stairjig.pages.wording import angle, newel_name
 from stairjig.setout.plan import square_run

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
     from stairjig.errors import Place
     from stairjig.job.document import Node
-    from stairjig.job.form_answers import Answers
+    from stairjig.job.form.answers import Answers
 
 Keys = dict[str, str]
 """Keys of the job file, each with the question that answers it."""

@@ -6,13 +6,13 @@ import re
 from typing import TYPE_CHECKING
 
 from stairjig.job.document import Block, Broken, Listing, Word
-from stairjig.job.form_fields import TYPES
-from stairjig.job.form_fields import part as part_of
-from stairjig.job.form_tree import block_of, block_where_given
+from stairjig.job.form.fields import TYPES
+from stairjig.job.form.fields import part as part_of
+from stairjig.job.form.tree import block_of, block_where_given
 
 if TYPE_CHECKING:
     from stairjig.job.document import Node
-    from stairjig.job.form_answers import Answers
+    from stairjig.job.form.answers import Answers
 
 _COLUMN = tuple(asked.key for asked in part_of("H").questions if asked.key != "pattern")
 _TREAD_HOLE = {"size": "tread_hole", "depth": "tread_hole_depth"}

@@ -5,8 +5,8 @@ from __future__ import annotations
 from math import degrees
 from typing import TYPE_CHECKING
 
-from stairjig.pages import step_drawings_rail as draw
-from stairjig.pages.steps_values import Step, in_a_row
+from stairjig.pages.steps import drawings_rail as draw
+from stairjig.pages.steps.values import Step, in_a_row
 from stairjig.pages.wording import angle, is_level
 from stairjig.setout.schedule import borings
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.job.document import Broken, Word
-from stairjig.job.form_fields import (
+from stairjig.job.form.fields import (
     LANDING,
     ORDER,
     QUESTIONS,
@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from stairjig.job.document import Node
     from stairjig.job.faults import Faults
-    from stairjig.job.form_fields import Question, Slot
+    from stairjig.job.form.fields import Question, Slot
     from stairjig.lengths import Units
 
 _OFF = {"", "off", "no", "false"}

@@ -5,17 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.job.document import Block, Word
-from stairjig.job.form_fields import QUESTIONS, TREAD_KEYS
-from stairjig.job.form_fields import part as part_of
-from stairjig.job.form_flight import flight
-from stairjig.job.form_tree import block_of, block_where_given
+from stairjig.job.form.fields import QUESTIONS, TREAD_KEYS
+from stairjig.job.form.fields import part as part_of
+from stairjig.job.form.flight import flight
+from stairjig.job.form.tree import block_of, block_where_given
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from stairjig.errors import Place
     from stairjig.job.document import Node
-    from stairjig.job.form_answers import Answers
+    from stairjig.job.form.answers import Answers
 
 _KINDS = dict(QUESTIONS["kind"].options)
 _OPEN_ENDS = dict(QUESTIONS["instead"].options)

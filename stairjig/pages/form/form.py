@@ -6,10 +6,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Field, Page, Pen, Stroke, Text
-from stairjig.job.form_fields import TITLE, field_name
+from stairjig.job.form.fields import TITLE, field_name
 from stairjig.job.papers import DEFAULT, SHEETS
 from stairjig.pages.flow import Flow, Leaf
-from stairjig.pages.form_parts import Parts
+from stairjig.pages.form.parts import Parts
 from stairjig.type import width
 
 if TYPE_CHECKING:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Item, Pen, moved
-from stairjig.pages.form_sketch import Sketch
+from stairjig.pages.form.sketch import Sketch
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

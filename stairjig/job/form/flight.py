@@ -6,15 +6,15 @@ from typing import TYPE_CHECKING
 
 from stairjig.job import scalars
 from stairjig.job.document import Broken, Listing, Word
-from stairjig.job.form_fields import LANDING, QUESTIONS, TREAD_KEYS, WINDER_KEYS
-from stairjig.job.form_tree import block_of, block_where_given
+from stairjig.job.form.fields import LANDING, QUESTIONS, TREAD_KEYS, WINDER_KEYS
+from stairjig.job.form.tree import block_of, block_where_given
 from stairjig.job.model import MOST_TREADS
 from stairjig.job.scalars import Reading
 from stairjig.job.treads import STEEPEST_SKEW
 
 if TYPE_CHECKING:
     from stairjig.job.document import Node
-    from stairjig.job.form_answers import Answers
+    from stairjig.job.form.answers import Answers
 
 _MEASURES = ("run", "depth", "line_run", *WINDER_KEYS)
 _NOT_RISES = tuple(key for key in TREAD_KEYS if key != "tread_rise")

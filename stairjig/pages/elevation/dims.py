@@ -8,9 +8,9 @@ from math import cos, degrees, hypot, sin
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text
-from stairjig.pages import elevation_parts as parts
-from stairjig.pages.elevation_labels import LABEL, Labels, chain, tick
-from stairjig.pages.elevation_measures import (
+from stairjig.pages.elevation import parts
+from stairjig.pages.elevation.labels import LABEL, Labels, chain, tick
+from stairjig.pages.elevation.measures import (
     LEADER,
     OFF,
     UNDER,
@@ -20,7 +20,7 @@ from stairjig.pages.elevation_measures import (
     spanned,
     widest,
 )
-from stairjig.pages.elevation_view import View
+from stairjig.pages.elevation.view import View
 from stairjig.type import width
 
 if TYPE_CHECKING:

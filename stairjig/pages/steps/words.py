@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.job.model import TreadsSection
-from stairjig.pages import step_drawings as draw
-from stairjig.pages import step_drawings_rail as draw_rail
-from stairjig.pages.elevation_measures import spanned
-from stairjig.pages.steps_rail import rail_steps
-from stairjig.pages.steps_values import Step, each, in_a_row
+from stairjig.pages.elevation.measures import spanned
+from stairjig.pages.steps import drawings as draw
+from stairjig.pages.steps import drawings_rail as draw_rail
+from stairjig.pages.steps.rail import rail_steps
+from stairjig.pages.steps.values import Step, each, in_a_row
 from stairjig.pages.wording import alike_names, near
 from stairjig.pieces.tread_words import SAME_TREAD
 from stairjig.setout.plan import square_run

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from stairjig.job.form_fields import ENDS, LANDING, QUESTIONS, TITLE, TYPES, part
-from stairjig.pages import form_drawings as drawings
-from stairjig.pages import form_drawings_rail as rail_drawings
+from stairjig.job.form.fields import ENDS, LANDING, QUESTIONS, TITLE, TYPES, part
 from stairjig.pages.flow import Blank, Column, spread
-from stairjig.pages.form_boxes import (
+from stairjig.pages.form import drawings
+from stairjig.pages.form import drawings_rail as rail_drawings
+from stairjig.pages.form.boxes import (
     choices,
     grid,
     hint,
@@ -18,13 +18,13 @@ from stairjig.pages.form_boxes import (
     question,
     questions,
 )
-from stairjig.pages.form_panels import Panel, beside, panel_of, squared, stacked
-from stairjig.pages.form_sketch import WORDS
+from stairjig.pages.form.panels import Panel, beside, panel_of, squared, stacked
+from stairjig.pages.form.sketch import WORDS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stairjig.job.form_fields import Question
+    from stairjig.job.form.fields import Question
     from stairjig.lengths import Units
     from stairjig.pages.flow import Cell, Flow
 

@@ -7,8 +7,8 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Fill, Pen, Stroke
-from stairjig.job.form_fields import QUESTIONS
-from stairjig.pages.form_sketch import SHADE, WOOD, Sketch
+from stairjig.job.form.fields import QUESTIONS
+from stairjig.pages.form.sketch import SHADE, WOOD, Sketch
 
 if TYPE_CHECKING:
     from stairjig.drawing import Point

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke
 from stairjig.job.model import TreadsSection
-from stairjig.pages import elevation_parts as parts
-from stairjig.pages.elevation_dims import Dimensions
-from stairjig.pages.elevation_labels import Labels
-from stairjig.pages.elevation_measures import room_for
-from stairjig.pages.elevation_view import View, scale_for
+from stairjig.pages.elevation import parts
+from stairjig.pages.elevation.dims import Dimensions
+from stairjig.pages.elevation.labels import Labels
+from stairjig.pages.elevation.measures import room_for
+from stairjig.pages.elevation.view import View, scale_for
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

@@ -6,15 +6,15 @@ from math import radians, tan
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text
-from stairjig.pages import elevation_parts as parts
-from stairjig.pages.elevation import Drawing, shaded
-from stairjig.pages.elevation_labels import LABEL, Labels
+from stairjig.pages.elevation import parts
+from stairjig.pages.elevation.elevation import Drawing, shaded
+from stairjig.pages.elevation.labels import LABEL, Labels
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from stairjig.drawing import Item, Point
-    from stairjig.pages.elevation_view import View
+    from stairjig.pages.elevation.view import View
     from stairjig.setout.values import Mark, PlanTread, Riser, SectionSetout, SetNewel
 
 WALL_SIDE = 300.0

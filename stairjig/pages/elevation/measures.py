@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.job.model import TreadsSection
-from stairjig.pages import elevation_parts as parts
-from stairjig.pages.elevation_labels import LABEL
-from stairjig.pages.elevation_view import Pads
+from stairjig.pages.elevation import parts
+from stairjig.pages.elevation.labels import LABEL
+from stairjig.pages.elevation.view import Pads
 from stairjig.type import width
 
 if TYPE_CHECKING:

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 from stairjig.job.document import Broken, Listing, Word
 from stairjig.job.faults import Faults
-from stairjig.job.form_answers import Answers, names_of
-from stairjig.job.form_balusters import balusters_and_pattern
-from stairjig.job.form_section import section
-from stairjig.job.form_tree import any_given, block_of, block_where_given
-from stairjig.job.form_yaml import commented
+from stairjig.job.form.answers import Answers, names_of
+from stairjig.job.form.as_yaml import commented
+from stairjig.job.form.balusters import balusters_and_pattern
+from stairjig.job.form.section import section
+from stairjig.job.form.tree import any_given, block_of, block_where_given
 from stairjig.job.reader import job_of
 
 if TYPE_CHECKING:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text, cross, rectangle
-from stairjig.pages.elevation_labels import LABEL, tick
+from stairjig.pages.elevation.labels import LABEL, tick
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

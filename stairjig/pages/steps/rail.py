@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stairjig.pages import step_drawings_rail as draw
-from stairjig.pages.steps_boring import ON_BORING, boring_steps, steepest
-from stairjig.pages.steps_values import MOST, Step, each, in_a_row
+from stairjig.pages.steps import drawings_rail as draw
+from stairjig.pages.steps.boring import ON_BORING, boring_steps, steepest
+from stairjig.pages.steps.values import MOST, Step, each, in_a_row
 from stairjig.pages.wording import at_most, fine, is_level, near, newel_name, tiny
 from stairjig.setout.schedule_newels import taped
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit, props

@@ -9,8 +9,8 @@ from math import cos, radians, sin
 from typing import TYPE_CHECKING, Literal
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, cross
-from stairjig.pages.elevation_labels import tick
-from stairjig.pages.step_drawings import arrow, box, label, paper, tape, wood
+from stairjig.pages.elevation.labels import tick
+from stairjig.pages.steps.drawings import arrow, box, label, paper, tape, wood
 
 if TYPE_CHECKING:
     from stairjig.drawing import Item, Point

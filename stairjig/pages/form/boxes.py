@@ -6,10 +6,10 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Field, Item, Pen, Text, moved, rectangle
-from stairjig.job.form_fields import TYPES, FieldName, Question, row_words
+from stairjig.job.form.fields import TYPES, FieldName, Question, row_words
 from stairjig.pages.flow import lines_in
-from stairjig.pages.form_panels import GAP, Panel, beside, placed, stacked
-from stairjig.pages.form_sketch import WORDS, Sketch, code_radius
+from stairjig.pages.form.panels import GAP, Panel, beside, placed, stacked
+from stairjig.pages.form.sketch import WORDS, Sketch, code_radius
 from stairjig.type import width
 
 if TYPE_CHECKING:

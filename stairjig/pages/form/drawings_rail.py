@@ -6,8 +6,8 @@ import math
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Fill, Pen, moved
-from stairjig.pages.form_drawings import code, stand, steps
-from stairjig.pages.form_sketch import SHADE, Sketch
+from stairjig.pages.form.drawings import code, stand, steps
+from stairjig.pages.form.sketch import SHADE, Sketch
 
 if TYPE_CHECKING:
     from stairjig.drawing import Point

@@ -1,0 +1,1 @@
+"""A filled measuring form read as a job."""

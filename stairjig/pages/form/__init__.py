@@ -1,0 +1,1 @@
+"""The blank measuring form, every measure with where to put the tape."""

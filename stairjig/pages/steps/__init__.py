@@ -1,0 +1,1 @@
+"""The helper's steps, each with its small drawing."""
