@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text
+from stairjig.frozen import frozen
 from stairjig.pages.flow import BODY, LEADING, lines_in
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from stairjig.setout.values import Setout
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Caution:
     """A danger, or a duty, in a word or two, and what to do about it."""
 

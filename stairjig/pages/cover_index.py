@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Item, Pen, Stroke, Text
+from stairjig.frozen import frozen
 from stairjig.pages.flow import BODY, Column, Flow, spread
 from stairjig.setout.names import in_runs
 from stairjig.type import width
@@ -23,7 +23,7 @@ _BETWEEN = 5.0
 _ROW = 5.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Contents:
     """What is on which sheets, counted from 1: pages by their title, strips by their name."""
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from stairjig.drawing import Field, Fill, Item, Page, Pen, Point, Stroke, Text, moved
+from stairjig.frozen import frozen
 from stairjig.job.model import Paper
 from stairjig.type import width, wrapped
 
@@ -23,7 +24,7 @@ MOST_LINES = 14
 """Lines in one row of a table; what is longer runs on in the next row."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Leaf:
     """The paper that a flow is set on, mm; on a roll a leaf as tall as is handy."""
 
@@ -63,7 +64,7 @@ def leaf_of(paper: Paper) -> Leaf:
     return Leaf(float(paper.width), max(high, float(paper.width) + 1), float(paper.margin.mm))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Column:
     """A table's column: its heading, its width in mm, and how its words stand."""
 
@@ -73,7 +74,7 @@ class Column:
     bold: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Blank:
     """A cell to fill in, by hand or in a viewer: its field's name, its hint, a box to tick."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from stairjig.drawing import moved
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.pages.flow import (
     BODY,
@@ -76,7 +76,7 @@ def newel_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     return flow.pages()
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _End:
     """An end of a section: its words, the first in bold, and its sketch with its height."""
 
@@ -98,7 +98,7 @@ class _End:
         return _End(newel, words, *sketch(section, newel, _measures(section, newel, shown)))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Block:
     """What stands together, from its lower left corner: an end, or both; a newel to be set."""
 

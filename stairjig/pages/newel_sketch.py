@@ -6,11 +6,11 @@ it, each with its line from one place to the other.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import tan
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text, rectangle
+from stairjig.frozen import frozen
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ _BEFORE, _BEYOND = 90.0, 150.0
 _WORDS = 2.6
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Measure:
     """A taped length: from one s to another, and what it says."""
 
@@ -45,7 +45,7 @@ class Measure:
     words: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _View:
     """How s and height come to stand on the page: `low` and `floor` at its lower left corner."""
 

@@ -6,11 +6,11 @@ against the rail's underside, its bottom edge level, its right edge plumb.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, degrees, floor, pi, sin, tan
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text, moved
+from stairjig.frozen import frozen
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ HIGHEST = 150.0
 _WORDS = 2.8
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Block:
     """A pitch block: its pitch (radians), its bevel's level side and its tab's width, mm."""
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import sqrt
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text, moved, rectangle
+from stairjig.frozen import frozen
 from stairjig.lengths import INCH, Shown
 from stairjig.pages.flow import BODY, Blank, Column, Flow, Leaf, spread
 from stairjig.pages.test_sheet_samples import Sample, joint_samples, mark_sample
@@ -35,7 +35,7 @@ _BARS = (
 _BETWEEN = 9.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Inner(Leaf):
     """The part of a leaf that the bars leave to the words."""
 

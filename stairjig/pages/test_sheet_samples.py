@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text, cross, moved
+from stairjig.frozen import frozen
 from stairjig.pages.flow import BODY, LEADING, lines_in
 from stairjig.pieces.spots import base_spot
 from stairjig.pieces.values import CROSS_ARM
@@ -22,7 +22,7 @@ _NAME = 5.0
 _NOTE = 46.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Sample:
     """Something drawn at true size from its lower left corner, with words under it; mm."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from stairjig.frozen import frozen
 from stairjig.proof.shapes import CLOSE
 from stairjig.proof.tiles import Point, TileRead
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Laid:
     """A tile with the shift that takes it into the frame of its piece, mm."""
 
@@ -30,7 +30,7 @@ class Laid:
         return f"{self.tile.name}, sheet {self.tile.sheet}"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Assembled:
     """A piece put together; `faults`: what did not close, in words."""
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
+from stairjig.frozen import frozen
 from stairjig.job.model import Job
 from stairjig.lengths import INCH, Shown, Units
 from stairjig.proof.marks import ReadPage, ReadStroke, ReadText
@@ -37,7 +38,7 @@ _BLACK = 0.1
 _AT_SIZE = "print at actual size"
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Bar:
     start: Point
     length: float

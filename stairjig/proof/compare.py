@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 
+from stairjig.frozen import frozen
 from stairjig.lengths import Shown
 from stairjig.proof.assemble import Assembled, Laid
 from stairjig.proof.atmarks import mark_faults
@@ -28,7 +28,7 @@ from stairjig.proof.words import OPEN_SIDE, On
 _Faults = Callable[[ExpectedPiece], Iterable[str]]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Leaf:
     """A tile in its place, with what it says."""
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from stairjig.frozen import frozen
 from stairjig.proof.marks import ReadPage, ReadText
 
 _SHEET = re.compile(r"sheet (\d{1,6}) of (\d{1,6})(?: · pack ([0-9A-Z]{6})(?: · .*)?)?", re.DOTALL)
 _PACK = re.compile(r"pack ([0-9A-Z]{6})")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Foot:
     """A page's foot. `page`: from 1, in the file; `sheet` and `of`: as printed, 0 for none.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar
 
+from stairjig.frozen import frozen
 from stairjig.proof.tokens import digits
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ class _Table(dict[int, T]):
         return self.unknown
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Codes:
     """A font: what its codes say, how wide they run over its size, how many bytes each takes."""
 

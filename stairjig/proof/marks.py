@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
+
+from stairjig.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
@@ -21,7 +22,7 @@ An ellipse taken for one is then nowhere off by more than a thousandth of its ha
 """
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadStroke:
     """One painted subpath: its corners, and the control points of its curves, in order.
 
@@ -46,7 +47,7 @@ class ReadStroke:
         return "c" in self.kinds
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadText:
     """Words on one line. `at`: start of the baseline; `angle`: degrees counterclockwise, 0 to 360.
 
@@ -62,7 +63,7 @@ class ReadText:
     order: int
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadRun:
     """A marked run of the content stream, from BMC or BDC to EMC; `tag` without its slash."""
 
@@ -71,7 +72,7 @@ class ReadRun:
     texts: tuple[ReadText, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadPage:
     """A page: its number from 1, its size in mm, its label, what stands outside runs, the runs.
 
@@ -91,7 +92,7 @@ class ReadPage:
     notes: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadPack:
     """A document. `pages` are read anew each time they are asked for, to spare memory.
 
@@ -108,7 +109,7 @@ class ReadPack:
     print_scaling: str
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ReadEllipse:
     """An ellipse square to the page, made of four curves; a circle where its half axes agree."""
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import inf
 from statistics import median_low
 
+from stairjig.frozen import frozen
 from stairjig.lengths import NotALength, Shown, read_length
 from stairjig.proof.assemble import Laid
 from stairjig.proof.expected import ExpectedMark, ExpectedPiece
@@ -24,7 +24,7 @@ INSIDE_EDGE = 6.0
 """From a strip's long edges to the registration marks, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Part:
     """A tile in its place: between `low` and `high` it is its own, infinite at the strip's ends.
 

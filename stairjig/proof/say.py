@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 
+from stairjig.frozen import frozen
 from stairjig.lengths import Shown
 from stairjig.proof.expected import ExpectedPiece
 from stairjig.proof.marks import ReadText
@@ -27,7 +27,7 @@ _EDGE = 0.005
 """mm either way of a joint's place; a reading may come out either way at half a step."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Phrase:
     """Words that a tile may say. `kind`: name, reading, note, joint, register or sentence.
 
@@ -44,7 +44,7 @@ Said = tuple[Phrase, str, tuple[ReadText, ...]]
 """A phrase, its words, and the texts that say them, one for each line."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Spoken:
     """What a tile says: what is known, and what is not, run on where it stands together."""
 

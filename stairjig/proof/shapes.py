@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import floor, hypot
 
+from stairjig.frozen import frozen
 from stairjig.proof.marks import ReadStroke, circles
 
 Point = tuple[float, float]
@@ -19,7 +19,7 @@ _THICK = 0.5
 _PENS = {"cut": "a cut edge", "dashed": "a dashed line", "full": "a full line"}
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Shape:
     """A shape through its corners, or through the ends of an ellipse's axes where `curved`.
 

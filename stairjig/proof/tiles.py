@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import hypot
 
+from stairjig.frozen import frozen
 from stairjig.proof.marks import ReadRun, ReadStroke, ReadText, circles
 
 Point = tuple[float, float]
@@ -21,7 +22,7 @@ _NAME_NEAR = 10.0
 _REGISTER_NAME = re.compile(r"J\d+[ab]")
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Cross:
     """Two strokes crossing; `off`: how far apart their middles lie, mm."""
 
@@ -29,7 +30,7 @@ class Cross:
     off: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TileRead:
     """A tile as printed, in its sheet's frame, mm.
 

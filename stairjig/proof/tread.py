@@ -7,9 +7,10 @@ front riser. On paper the tread end is to the left on a stair whose open side is
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import hypot, inf, radians, tan
 
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.proof.geometry import common, meeting
 from stairjig.proof.shapes import CLOSE, Shape, line
@@ -37,7 +38,7 @@ EDGE_WORDS = 5.4
 """What words beside the tread's end take, mm, clear by 2.5 of the bases."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class TreadShape:
     """The lines of a strip in (u, v), its outline without the nick in the back edge.
 
@@ -84,7 +85,7 @@ def tread_shape(section: SectionSetout, tread: SetTread, short: bool) -> TreadSh
     )
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class _Plane:
     """The lines that bound the strip: the risers' slopes, its reach to the end and the wall."""
 

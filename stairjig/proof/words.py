@@ -7,10 +7,10 @@ a strip would be used wrongly, and those that would mislead.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import degrees
 from typing import Literal
 
+from stairjig.frozen import frozen
 from stairjig.job.model import Baluster, Hole, TreadsSection
 from stairjig.lengths import INCH, Shown
 from stairjig.setout.names import newel_name, tread_numbers
@@ -25,7 +25,7 @@ OPEN_SIDE = "OPEN SIDE"
 On = Literal["every", "first", "last", "once"]
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Wanted:
     """Words one of which must be said: on every tile, on the first or last one, or on any."""
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke
+from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.pages.elevation import parts
 from stairjig.pages.elevation.dims import Dimensions
@@ -24,7 +24,7 @@ SHADES = (None, 0.0, 0.6, 0.85)
 """How types of balusters are told apart: white, black, grey, light; then again with a ring."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Drawing:
     """A drawing from its own lower left corner, mm; `scale`: one to so many."""
 

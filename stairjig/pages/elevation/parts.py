@@ -6,10 +6,10 @@ the floor, at s = 0. Nothing here knows of a scale.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, tan
 from typing import TYPE_CHECKING
 
+from stairjig.frozen import frozen
 from stairjig.job.model import SlopedSection, TreadsSection
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ BELOW_SLOPE = 320.0
 """Wall drawn under the lower end of a sloped section, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Lines:
     """The sloping lines of a section: pitch line (or shoe's base), rail's top and underside."""
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING
+
+from stairjig.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
@@ -16,7 +17,7 @@ _STEPS = (1, 1.2, 1.5, 1.6, 1.8, 2, 2.2, 2.5, 2.8, 3, 3.2, 3.6, 4, 4.5, 5, 5.5, 
 SMALLEST = 90_000.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Pads:
     """Room for words around a drawing, mm: beside its lower and its upper end, under and over."""
 
@@ -26,7 +27,7 @@ class Pads:
     over: float
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class View:
     """From (s, height) in mm to a drawing of one to `scale`; `origin` is where (0, 0) comes to lie.
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Item, Pen, moved
+from stairjig.frozen import frozen
 from stairjig.pages.form.sketch import Sketch
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ GAP = 2.5
 _SQUARE = 5.0
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Panel:
     """Items and what they take up."""
 

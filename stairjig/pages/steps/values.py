@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from stairjig.frozen import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -15,7 +16,7 @@ MOST = 6
 """Sections whose figures are listed in a step; the others' stand on the sheets that it names."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class Step:
     """One step: what to do, this job's figures for it, when to stop, and its drawing."""
 
