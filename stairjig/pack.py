@@ -17,8 +17,8 @@ from stairjig.pages.check_page import check_pages
 from stairjig.pages.cover import cover_pages
 from stairjig.pages.cover_index import Contents
 from stairjig.pages.cut_list import cut_list_pages
-from stairjig.pages.flow import Leaf, leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
+from stairjig.pages.leaf import Leaf, leaf_of, numbered
 from stairjig.pages.newel_sheet import newel_pages
 from stairjig.pages.steps.steps import steps_pages
 from stairjig.pages.test_sheet import test_sheet_pages

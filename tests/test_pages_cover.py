@@ -27,7 +27,7 @@ from stairjig.pages.elevation import parts
 from stairjig.pages.elevation.elevation import Drawing, elevation, elevation_view, kinds_of
 from stairjig.pages.elevation.labels import Labels, text_box
 from stairjig.pages.elevation.plan_view import has_plan, plan_view, wall_side
-from stairjig.pages.flow import Leaf, leaf_of, numbered
+from stairjig.pages.leaf import Leaf, leaf_of, numbered
 from stairjig.pages.test_sheet import test_bars as bars_of
 from stairjig.pages.test_sheet import test_sheet_pages as sheet_pages
 from stairjig.pages.test_sheet_samples import joint_samples, mark_sample

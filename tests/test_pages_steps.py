@@ -15,7 +15,7 @@ from stairjig.drawing import Fill, Page, Stroke, Text
 from stairjig.job.reader import read_job
 from stairjig.lengths import INCH, NEAR, Shown
 from stairjig.pages.cautions import cautions_for
-from stairjig.pages.flow import leaf_of, numbered
+from stairjig.pages.leaf import leaf_of, numbered
 from stairjig.pages.steps import drawings as draw
 from stairjig.pages.steps import drawings_rail as draw_rail
 from stairjig.pages.steps.boring import SIGN

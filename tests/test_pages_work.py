@@ -19,8 +19,8 @@ from stairjig.lengths import INCH
 from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
 from stairjig.pages.cut_list import cut_list_pages
-from stairjig.pages.flow import Leaf, leaf_of, numbered
 from stairjig.pages.inspector import inspector_pages
+from stairjig.pages.leaf import Leaf, leaf_of, numbered
 from stairjig.pages.newel_sheet import newel_pages
 from stairjig.pdf import write_pdf
 from stairjig.setout.build import set_out

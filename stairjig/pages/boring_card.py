@@ -7,8 +7,11 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import moved
 from stairjig.lengths import INCH
-from stairjig.pages.flow import Column, Flow, Leaf, lines_in, paragraphs, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.lines import lines_in, paragraphs
 from stairjig.pages.pitch_block import LEAST_LONG, TAB, Block, block_for, block_items
+from stairjig.pages.tables import Column, spread
 from stairjig.pages.wording import (
     angle,
     fine,

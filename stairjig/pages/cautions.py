@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text
 from stairjig.frozen import frozen
-from stairjig.pages.flow import BODY, LEADING, lines_in
+from stairjig.pages.lines import BODY, LEADING, lines_in
 
 if TYPE_CHECKING:
     from stairjig.drawing import Item

@@ -5,8 +5,10 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from stairjig.pages.flow import Blank, Cell, Column, Flow, Leaf
+from stairjig.pages.flow import Flow
 from stairjig.pages.folded import closed_up, folded
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.tables import Blank, Cell, Column
 from stairjig.pages.wording import (
     bow_words,
     framed,

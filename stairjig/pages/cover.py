@@ -15,7 +15,10 @@ from stairjig.pages.cover_key import key
 from stairjig.pages.elevation.elevation import elevation, elevation_view, kinds_of
 from stairjig.pages.elevation.labels import LABEL
 from stairjig.pages.elevation.plan_view import has_plan, plan_view
-from stairjig.pages.flow import BODY, Flow, Leaf, lines_in, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.lines import BODY, lines_in
+from stairjig.pages.tables import spread
 from stairjig.pages.wording import kind_words
 
 if TYPE_CHECKING:

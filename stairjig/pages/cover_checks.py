@@ -6,7 +6,8 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from stairjig.errors import gathered
-from stairjig.pages.flow import Column, Flow, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.tables import Column, spread
 from stairjig.pages.wording import angle, near_limit
 from stairjig.setout.openings import limit_of
 from stairjig.setout.schedule import SPARES, ground, orders

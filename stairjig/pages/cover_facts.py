@@ -10,7 +10,8 @@ from stairjig.job.model import LevelSection, TreadsSection
 from stairjig.pages.elevation.elevation import shaded
 from stairjig.pages.elevation.labels import LABEL
 from stairjig.pages.elevation.measures import spanned
-from stairjig.pages.flow import Column, lines_in
+from stairjig.pages.lines import lines_in
+from stairjig.pages.tables import Column
 from stairjig.pages.wording import angle, newel_name
 from stairjig.setout.plan import square_run
 from stairjig.setout.schedule_newels import taped

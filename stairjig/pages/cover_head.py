@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Fill, Pen, Text, rectangle
-from stairjig.pages.flow import BODY, LEADING, lines_in
+from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.type import width
 
 if TYPE_CHECKING:

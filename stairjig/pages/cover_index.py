@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Item, Pen, Stroke, Text
 from stairjig.frozen import frozen
-from stairjig.pages.flow import BODY, Column, Flow, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.lines import BODY
+from stairjig.pages.tables import Column, spread
 from stairjig.setout.names import in_runs
 from stairjig.type import width
 

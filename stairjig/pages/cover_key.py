@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Pen, Stroke, Text, cross, moved
-from stairjig.pages.flow import BODY, LEADING, lines_in
+from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pieces.values import CROSS_ARM
 from stairjig.sheets.tiles import REGISTER_RADIUS
 

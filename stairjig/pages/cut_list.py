@@ -5,7 +5,9 @@ from __future__ import annotations
 from math import cos
 from typing import TYPE_CHECKING, Literal
 
-from stairjig.pages.flow import Column, Flow, Leaf, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.tables import Column, spread
 from stairjig.pages.wording import (
     alike_names,
     angle,

@@ -2,94 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 
-from stairjig.drawing import Field, Fill, Item, Page, Pen, Point, Stroke, Text, moved
-from stairjig.frozen import frozen
-from stairjig.job.model import Paper
-from stairjig.type import width, wrapped
-
-BODY = 2.8
-"""Height of running words' capitals, mm; nothing that the helper needs is under 2.5."""
-LEADING = 1.65
-"""From line to line, over the height of capitals."""
-FOOT = 9.0
-"""Kept free at the foot for the sheet's number, title and pack ID, mm."""
-HEAD = 7.0
-"""A table's head is not made higher than its words need, or than this, mm."""
-WIDEST = 260.0
-TALLEST = 420.0
-MOST_LINES = 14
-"""Lines in one row of a table; what is longer runs on in the next row."""
-
-
-@frozen
-class Leaf:
-    """The paper that a flow is set on, mm; on a roll a leaf as tall as is handy."""
-
-    width: float
-    height: float
-    margin: float
-
-    @property
-    def left(self) -> float:
-        """Where words begin."""
-        return self.margin + 4.0
-
-    @property
-    def right(self) -> float:
-        """Where words end at the latest; a wide sheet is not filled."""
-        return min(self.width - self.margin - 4.0, self.left + WIDEST)
-
-    @property
-    def top(self) -> float:
-        """Where words begin, from the foot of the page."""
-        return self.height - self.margin - 3.0
-
-    @property
-    def bottom(self) -> float:
-        """Where they end."""
-        return self.margin + FOOT
-
-    @property
-    def room(self) -> float:
-        """How wide words may run."""
-        return self.right - self.left
-
-
-def leaf_of(paper: Paper) -> Leaf:
-    """The leaf of a paper."""
-    high = min(float(paper.height), TALLEST) if paper.roll else float(paper.height)
-    return Leaf(float(paper.width), max(high, float(paper.width) + 1), float(paper.margin.mm))
-
-
-@frozen
-class Column:
-    """A table's column: its heading, its width in mm, and how its words stand."""
-
-    heading: str
-    width: float
-    anchor: str = "start"
-    bold: bool = False
-
-
-@frozen
-class Blank:
-    """A cell to fill in, by hand or in a viewer: its field's name, its hint, a box to tick."""
-
-    name: str
-    hint: str
-    check: bool = False
-
-
-Cell = str | Blank
-
-
-def spread(columns: Sequence[Column], room: float, most: float = 200.0) -> tuple[Column, ...]:
-    """The columns in the same shares over `room` mm, or over `most` where there is more."""
-    stretch = min(room, most) / sum(column.width for column in columns)
-    return tuple(replace(column, width=column.width * stretch) for column in columns)
+from stairjig.drawing import Fill, Item, Page, Pen, Stroke, Text, moved
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.lines import BODY, LEADING, lines_in
+from stairjig.pages.tables import Blank, Cell, Column, field_in, head_of, height_of, parted
 
 
 @dataclass(slots=True)
@@ -237,7 +156,7 @@ class Flow:
         x = self.leaf.left
         for column, cell in zip(columns, row, strict=True):
             if isinstance(cell, Blank):
-                self.items.append(_field(cell, (x, self.y), column.width, height))
+                self.items.append(field_in(cell, (x, self.y), column.width, height))
             else:
                 self._cell(column, cell, x, height, size, bold or column.bold)
             x += column.width
@@ -253,115 +172,3 @@ class Flow:
             place = (at[column.anchor], y)
             self.items.append(Text(line, place, size, bold, anchor=column.anchor))
             y -= size * LEADING
-
-
-def _cell_lines(column: Column, cell: Cell, size: float, bold: bool) -> list[str]:
-    if isinstance(cell, Blank):
-        return []
-    return lines_in(cell, size, column.width - 2.0, bold or column.bold)
-
-
-def height_of(
-    columns: Sequence[Column], row: Sequence[Cell], least: float, size: float, bold: bool = False
-) -> float:
-    """How high a row comes out, mm."""
-    cells = zip(columns, row, strict=True)
-    most = max(len(_cell_lines(column, cell, size, bold)) or 1 for column, cell in cells)
-    return max(least, size * (LEADING * (most - 1) + 1) + 2.4)
-
-
-def head_of(columns: Sequence[Column], least: float, size: float) -> float:
-    """How high a table's head comes out, mm: no higher for rows that are written in."""
-    return height_of(columns, [c.heading for c in columns], min(least, HEAD), size, bold=True)
-
-
-def parted(columns: Sequence[Column], row: Sequence[Cell], size: float) -> Iterator[Sequence[Cell]]:
-    """The row, or as many as it takes to hold its longest cell."""
-    pairs = zip(columns, row, strict=True)
-    cells = [_cell_lines(column, cell, size, bold=False) for column, cell in pairs]
-    many = max(len(lines) for lines in cells)
-    yield [_part(cell, lines, 0) for cell, lines in zip(row, cells, strict=True)]
-    for start in range(MOST_LINES, many, MOST_LINES):
-        yield [_part("", lines, start) for lines in cells]
-
-
-def _part(cell: Cell, lines: Sequence[str], start: int) -> Cell:
-    if isinstance(cell, Blank) or (len(lines) <= MOST_LINES and start == 0):
-        return cell
-    return " ".join(lines[start : start + MOST_LINES])
-
-
-def _field(blank: Blank, at: Point, wide: float, high: float) -> Field:
-    """The blank's field in its cell, a tick box square."""
-    if blank.check:
-        side = min(wide, high) - 3.0
-        middle = (at[0] + (wide - side) / 2, at[1] + (high - side) / 2)
-        return Field(blank.name, middle, side, side, blank.hint, check=True)
-    return Field(blank.name, (at[0] + 2.0, at[1] + 1.0), wide - 3.0, high - 2.0, blank.hint)
-
-
-def lines_in(text: str, size: float, room: float, bold: bool = False) -> list[str]:
-    """`text` in lines no wider than `room` mm; a word that is wider is broken."""
-    if text and width(text, size, bold) <= room and "  " not in text:
-        return [text]
-    lines: list[str] = []
-    for line in wrapped(text, size, room, bold):
-        while width(line, size, bold) > room and len(line) > 1:
-            part = _fitting(line, size, room, bold)
-            lines.append(line[:part])
-            line = line[part:]
-        lines.append(line)
-    return lines
-
-
-def paragraphs(
-    texts: Sequence[str], room: float, bold_first: bool = False
-) -> tuple[list[Text], float]:
-    """Set paragraphs down from 0, and give how deep they go, mm."""
-    items, y = [], 0.0
-    for number, text in enumerate(texts):
-        bold = bold_first and number == 0
-        for line in lines_in(text, BODY, room, bold):
-            y -= BODY * LEADING
-            items.append(Text(line, (0.0, y), BODY, bold))
-        y -= BODY * 0.5
-    return items, -y
-
-
-def fitted(text: str, size: float, room: float, bold: bool = False) -> str:
-    """`text` on one line of `room` mm, its end cut off where it must be."""
-    if width(text, size, bold) <= room:
-        return text
-    return text[: _fitting(text, size, room - width("…", size, bold), bold)].rstrip() + "…"
-
-
-def _fitting(text: str, size: float, room: float, bold: bool) -> int:
-    """How many characters of `text`, one at least, a line of `room` mm holds."""
-    return max((n for n in range(1, len(text)) if width(text[:n], size, bold) <= room), default=1)
-
-
-def numbered(
-    pages: Sequence[Page], title: str, pack_id: str, first: int, of: int, margin: float
-) -> tuple[Page, ...]:
-    """The pages with their foot: sheet k of n, title, pack ID; `margin` is the leaf's."""
-    return tuple(
-        replace(
-            page,
-            items=(*page.items, *_foot(page, f"sheet {first + n} of {of}", title, pack_id, margin)),
-        )
-        for n, page in enumerate(pages)
-    )
-
-
-def _foot(page: Page, sheet: str, title: str, pack_id: str, margin: float) -> tuple[Item, ...]:
-    left, y = margin + 4.0, margin + 2.0
-    right = min(page.width - margin - 4.0, left + WIDEST)
-    pack = f"pack {pack_id}"
-    start = left + width(sheet, 2.8, bold=True) + 6.0
-    room = right - width(pack, 2.8, bold=True) - 6.0 - start
-    return (
-        Stroke(((left, y + 4.6), (right, y + 4.6)), Pen.THIN),
-        Text(sheet, (left, y), 2.8, bold=True),
-        Text(fitted(title, 2.5, room), (start, y), 2.5),
-        Text(pack, (right, y), 2.8, bold=True, anchor="end"),
-    )

@@ -6,14 +6,16 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import moved
-from stairjig.pages.flow import BODY, Blank, Column, Flow, head_of, height_of, parted
+from stairjig.pages.flow import Flow
+from stairjig.pages.lines import BODY
+from stairjig.pages.tables import Blank, Column, head_of, height_of, parted
 from stairjig.type import width
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from stairjig.drawing import Page
-    from stairjig.pages.flow import Cell
+    from stairjig.pages.tables import Cell
 
 FILLED_ROW = 9.0
 """Height of a row that is written in by hand, mm."""

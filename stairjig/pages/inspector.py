@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stairjig.pages.flow import Blank, Cell, Column, Flow, Leaf, spread
+from stairjig.pages.flow import Flow
 from stairjig.pages.folded import closed_up, folded
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.tables import Blank, Cell, Column, spread
 from stairjig.pages.wording import (
     framed,
     kind_words,

@@ -7,20 +7,12 @@ from typing import TYPE_CHECKING, Literal
 from stairjig.drawing import moved
 from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
-from stairjig.pages.flow import (
-    BODY,
-    HEAD,
-    LEADING,
-    Blank,
-    Column,
-    Flow,
-    Leaf,
-    lines_in,
-    paragraphs,
-    spread,
-)
+from stairjig.pages.flow import Flow
 from stairjig.pages.folded import FILLED_ROW
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.lines import BODY, LEADING, lines_in, paragraphs
 from stairjig.pages.newel_sketch import WIDE, Measure, sketch
+from stairjig.pages.tables import HEAD, Blank, Column, spread
 from stairjig.pages.wording import (
     is_level,
     kind_words,

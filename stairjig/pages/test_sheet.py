@@ -9,7 +9,10 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Pen, Stroke, Text, moved, rectangle
 from stairjig.frozen import frozen
 from stairjig.lengths import INCH, Shown
-from stairjig.pages.flow import BODY, Blank, Column, Flow, Leaf, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.lines import BODY
+from stairjig.pages.tables import Blank, Column, spread
 from stairjig.pages.test_sheet_samples import Sample, joint_samples, mark_sample
 from stairjig.sheets.bars import TEST_BARS, Bar, band, band_words, bar_items, longest
 from stairjig.type import width

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text, cross, moved
 from stairjig.frozen import frozen
-from stairjig.pages.flow import BODY, LEADING, lines_in
+from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pieces.spots import base_spot
 from stairjig.pieces.values import CROSS_ARM
 from stairjig.sheets.joints import LAP

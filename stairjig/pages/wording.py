@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Pen, Text, rectangle
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, NEAR, Shown, Units
-from stairjig.pages.flow import BODY, HEAD, LEADING, Blank, Column, Flow, lines_in, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.lines import BODY, LEADING, lines_in
+from stairjig.pages.tables import HEAD, Blank, Column, spread
 from stairjig.setout import names
 from stairjig.setout.schedule import ground
 from stairjig.setout.schedule_rail import bow_effect, bow_limit

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Field, Item, Pen, Text, moved, rectangle
 from stairjig.job.form.fields import TYPES, FieldName, Question, row_words
-from stairjig.pages.flow import lines_in
 from stairjig.pages.form.panels import GAP, Panel, beside, placed, stacked
 from stairjig.pages.form.sketch import WORDS, Sketch, code_radius
+from stairjig.pages.lines import lines_in
 from stairjig.type import width
 
 if TYPE_CHECKING:

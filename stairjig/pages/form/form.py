@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Field, Page, Pen, Stroke, Text
 from stairjig.job.form.fields import TITLE, field_name
 from stairjig.job.papers import DEFAULT, SHEETS
-from stairjig.pages.flow import Flow, Leaf
+from stairjig.pages.flow import Flow
 from stairjig.pages.form.parts import Parts
+from stairjig.pages.leaf import Leaf
 from stairjig.type import width
 
 if TYPE_CHECKING:

@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from stairjig.job.form.fields import ENDS, LANDING, QUESTIONS, TITLE, TYPES, part
-from stairjig.pages.flow import Blank, Column, spread
 from stairjig.pages.form import drawings
 from stairjig.pages.form import drawings_rail as rail_drawings
 from stairjig.pages.form.boxes import (
@@ -20,13 +19,15 @@ from stairjig.pages.form.boxes import (
 )
 from stairjig.pages.form.panels import Panel, beside, panel_of, squared, stacked
 from stairjig.pages.form.sketch import WORDS
+from stairjig.pages.tables import Blank, Column, spread
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from stairjig.job.form.fields import Question
     from stairjig.lengths import Units
-    from stairjig.pages.flow import Cell, Flow
+    from stairjig.pages.flow import Flow
+    from stairjig.pages.tables import Cell
 
 _ROW = 8.0
 _DRAWING = 92.0

@@ -6,11 +6,14 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Ellipse, Field, Fill, Stroke, Text, moved
 from stairjig.pages.cautions import cautions
-from stairjig.pages.flow import BODY, LEADING, Blank, Column, Flow, Leaf, lines_in, spread
+from stairjig.pages.flow import Flow
+from stairjig.pages.leaf import Leaf
+from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pages.steps.boring import SIGN
 from stairjig.pages.steps.drawings import HIGH, WIDE
 from stairjig.pages.steps.values import Step
 from stairjig.pages.steps.words import have_at_hand, steps_of
+from stairjig.pages.tables import Blank, Column, spread
 from stairjig.pages.wording import angle, is_level, sign_off, signed_height
 from stairjig.type import width
 
