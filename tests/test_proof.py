@@ -93,7 +93,7 @@ def test_a_stroke_of_a_cross_moved_alone_is_told() -> None:
         (TREAD, Pen.LINE, "letter", "the line"),
         (TREAD, Pen.BASE, "letter", "the base of mark 2-1"),
         (TREAD, Pen.HOLE, "letter", "the hole of mark 2-1"),
-        (RAIL, Pen.BASE, "letter", "the hole of mark 1-1"),
+        (RAIL, Pen.HOLE, "letter", "the hole of mark 1-1"),
         (RAIL, Pen.JOINT, "letter", "the line of joint 1"),
     ],
 )

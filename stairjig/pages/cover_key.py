@@ -21,8 +21,8 @@ LINES = (
     (Pen.RISER, "riser", "riser's face, or plumb above it"),
     (Pen.NOSING, "nosing", "a nosing's edge"),
     (Pen.LINE, "line", "centre of balusters and rail"),
-    (Pen.BASE, "base", "base; on a rail, its plumb hole"),
-    (Pen.HOLE, "hole", "a hole to bore"),
+    (Pen.BASE, "base", "the baluster as it stands there"),
+    (Pen.HOLE, "hole", "a hole to bore, tread or rail"),
     (Pen.EDGE, "edge", "narrow rail; newel yet to come"),
 )
 _SAMPLE = 22.0

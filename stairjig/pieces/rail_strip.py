@@ -12,7 +12,7 @@ from math import cos
 from stairjig.drawing import Pen, Stroke
 from stairjig.job.model import LevelSection, SlopedSection
 from stairjig.lengths import Shown
-from stairjig.pieces.rail_words import rail_words, reach, shoe_words
+from stairjig.pieces.rail_words import drawn_risers, rail_words, reach, shoe_words
 from stairjig.pieces.spots import base_spot, rail_spot
 from stairjig.pieces.values import Lane, Piece, PieceKind, Spot, Words
 from stairjig.setout.names import shoe_strip_name
@@ -46,7 +46,7 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     own = wide >= NARROWEST and wide / 2 - _widest(spots) >= INSIDE
     half = wide / 2 if own else max(wide / 2, _widest(spots)) + FOR_WORDS
     words = rail_words(section, shown, pack_id, own)
-    risers = tuple(at for _, at in section.rail.risers)
+    risers = tuple(at for _, at in drawn_risers(section))
     edges = () if own else (-wide / 2, wide / 2)
     return _strip(section, "rail", half, edges, spots, words, risers, shown)
 
@@ -84,9 +84,7 @@ def _strip(
     """A strip `half` mm wide to either side; `edges`: u of the rail's edges drawn on it."""
     low, high = reach(section.rail, section.marks)
     end = half - FROM_EDGE
-    across = tuple(
-        Stroke(((-end, v), (end, v)), Pen.RISER) for v in risers if low + 0.5 < v < high - 0.5
-    )
+    across = tuple(Stroke(((-end, v), (end, v)), Pen.RISER) for v in risers)
     line = Stroke(((0.0, low), (0.0, high)), Pen.LINE)
     drawn = (Stroke(((u, low), (u, high)), Pen.EDGE) for u in edges)
     return Piece(

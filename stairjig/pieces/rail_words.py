@@ -93,10 +93,16 @@ def _riser_words(section: SectionSetout) -> list[Words]:
     """What the strokes of the risers are, each beside its own."""
     top = section.treads[-1].plan.number + 1 if section.treads else 0
     named = [
-        ("top riser" if number == top else f"riser {number}", v + 1.3)
-        for number, v in section.rail.risers
+        ("top riser" if number == top else f"riser {number}", v)
+        for number, v in drawn_risers(section)
     ]
     return [Words(f"{name}: don't cut", SMALL, v=v, shorter=(name,)) for name, v in named]
+
+
+def drawn_risers(section: SectionSetout) -> list[tuple[int, float]]:
+    """The risers that a rail's strip reaches, by number and place, mm."""
+    low, high = reach(section.rail, section.marks)
+    return [(number, v) for number, v in section.rail.risers if low + 0.5 < v < high - 0.5]
 
 
 def _placing(section: SectionSetout, shown: Shown) -> Words:

@@ -34,7 +34,7 @@ def rail_spot(
     kind = mark.type
     shapes: list[Stroke | Ellipse]
     if kind.rail_hole and not plowed:
-        shapes = [_round(at, float(kind.rail_hole.size.mm), stretch, Pen.BASE)]
+        shapes = [_round(at, float(kind.rail_hole.size.mm), stretch, Pen.HOLE)]
     else:
         shapes = [_section(kind.shape, at, float(kind.width.mm), stretch, Pen.BASE)]
     notes = _notes(kind, None if plowed else kind.rail_hole, shown)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
+from math import ceil
 
 from stairjig.frozen import frozen
 from stairjig.job.model import Job
@@ -17,7 +18,8 @@ from stairjig.proof.shapes import CLOSE, Shape, differences, drawn, line
 Point = tuple[float, float]
 BAND = Fraction(3, 1000)
 """What a bar may be off, over its length."""
-LEAST_BAND = {"inch": INCH / 64, "mm": Fraction(1, 2)}
+TAPE_STEP = {"inch": INCH / 32, "mm": Fraction(1, 2)}
+"""mm to which a tape is read: what a bar may be off is a whole number of these."""
 LONGEST_TEST = {"inch": (10 * INCH, 7 * INCH), "mm": (Fraction(250), Fraction(170))}
 """The test sheet's bars, along and across, at the longest, mm."""
 TICK = 1.6
@@ -35,6 +37,7 @@ _SHEET = re.compile(r"(?:^| · )sheet \d+ of \d+\b")
 _HEAD = re.compile(r".*sheet \d+ of \d+(?: · pack [0-9A-Z]{6}(?: · REPRINT)?(?: · only for .*)?)?")
 _BETWEEN = " · "
 _BLACK = 0.1
+_USE = " use this sheet only if it measures"
 _AT_SIZE = "print at actual size"
 
 
@@ -53,7 +56,7 @@ def longest(room: float, units: Units) -> float:
 def band_words(length: float, units: Units) -> str:
     """What is said of a bar: its length, and what it may measure."""
     exact = Fraction(length).limit_denominator(1000)
-    off = max(exact * BAND, LEAST_BAND[units])
+    off = max(1, ceil(exact * BAND / TAPE_STEP[units] - Fraction(1, 2))) * TAPE_STEP[units]
     fine = Shown(units, _FINE[units])
     whole = f"{float(exact / INCH):g}″" if units == "inch" else f"{float(exact):g} mm"
     measures = f"{fine.text(exact - off)} to {fine.text(exact + off)}"
@@ -75,7 +78,7 @@ def sheet_bar_faults(page: ReadPage, number: str, job: Job, scale: Point) -> Ite
         length = longest(bars[1].length + CLOSE, job.units)
         yield from _length_faults(where, "across", bars[1], length)
         words = band_words(length, job.units)
-        yield from _said_faults(where, page, (words, words.partition(":")[0]))
+        yield from _said_faults(where, page, (words, words.replace(_USE, "")))
 
 
 @lru_cache(maxsize=64)

@@ -171,7 +171,7 @@ def _overhead(mark: Mark, stretch: float, plowed: bool) -> Iterable[Shape]:
     if hole and not plowed:
         half = float(hole.size.mm) / 2
         what = f"the hole of mark {mark.name}"
-        yield ellipse(what, (0.0, mark.rail), half, half * stretch, "full")
+        yield ellipse(what, (0.0, mark.rail), half, half * stretch, "dashed")
     else:
         what = f"the shape of mark {mark.name}"
         yield _foot(what, kind, kind.width.mm, mark.rail, stretch)

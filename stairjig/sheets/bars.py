@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import ceil
 
 from stairjig.drawing import Item, Pen, Point, Stroke, Text
 from stairjig.frozen import frozen
@@ -11,8 +12,8 @@ from stairjig.type import width
 
 BAND = Fraction(3, 1000)
 """What a bar may be off, over its length: 1/32 in on 10 in."""
-LEAST_BAND = {"inch": INCH / 64, "mm": Fraction(1, 2)}
-"""No tape is read finer than this."""
+TAPE_STEP = {"inch": INCH / 32, "mm": Fraction(1, 2)}
+"""No tape or rule is read finer than this, so a bar's limits stand on whole steps, mm."""
 TEST_BARS: dict[Units, tuple[Fraction, Fraction]] = {
     "inch": (10 * INCH, 7 * INCH),
     "mm": (Fraction(250), Fraction(170)),
@@ -39,23 +40,32 @@ def longest(room: float, units: Units) -> float:
 
 def band(length: float, units: Units) -> Fraction:
     """How far a bar of that length may measure off, either way, mm."""
-    return max(Fraction(length).limit_denominator(1000) * BAND, LEAST_BAND[units])
+    step = TAPE_STEP[units]
+    steps = Fraction(length).limit_denominator(1000) * BAND / step
+    return max(1, ceil(steps - Fraction(1, 2))) * step
 
 
 def band_words(length: float, units: Units) -> str:
     """The band within which the sheet may be used, in words."""
+    return ": use this sheet only if it measures ".join(_limits(length, units))
+
+
+def _limits(length: float, units: Units) -> tuple[str, str]:
+    """Which bar it is, and from what to what it may measure."""
     off = band(length, units)
     exact = Fraction(length).limit_denominator(1000)
     fine = Shown(units, INCH / 64 if units == "inch" else Fraction(1, 10))
     low, high = fine.text(exact - off), fine.text(exact + off)
     whole = f"{float(exact / INCH):g}″" if units == "inch" else f"{float(exact):g} mm"
-    return f"bar {whole}: use this sheet only if it measures {low} to {high}"
+    return f"bar {whole}", f"{low} to {high}"
 
 
 def fitting_words(length: float, units: Units, size: float) -> str:
-    """As `band_words`, or only how long the bar is where they would run past its end."""
+    """As `band_words`, or its limits alone where the words would run past its end."""
     words = band_words(length, units)
-    return words if width(words, size) <= max(length, 0.0) + 10.0 else words.split(":")[0]
+    if width(words, size) <= max(length, 0.0) + 10.0:
+        return words
+    return ": ".join(_limits(length, units))
 
 
 def bar_items(bar: Bar) -> tuple[Item, ...]:
