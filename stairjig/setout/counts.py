@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from fractions import Fraction
 from itertools import pairwise
 
@@ -87,19 +88,17 @@ class TreadCounts:
         """Balusters by tread index.
 
         Evenly skewed treads share one number, the most that any of them needs; a tapered tread
-        has its own fewest. Raises `BadInput` where no number passes.
+        has its own fewest. Raises `BadInput` where no number passes, by what is too wide with one
+        on each if anything is.
         """
         if not any(self._shares(tread) for tread in self.treads):
             return self._counted(0)[0]
         for shared in range(1, MOST_ON_A_TREAD + 1):
-            try:
+            with suppress(BadInput):  # one more may bring a slimmer one onto a short tread
                 counts, passes = self._counted(shared)
-            except BadInput:
-                if shared == 1:
-                    raise
-                break
-            if passes:
-                return counts
+                if passes:
+                    return counts
+        self._counted(1)
         longest = max(filter(self._shares, self.treads), key=lambda tread: tread.line_run)
         raise BadInput(
             Problem(
