@@ -573,6 +573,15 @@ def test_a_newel_in_a_balusters_place_has_its_face_where_that_ones_was():
     assert newels.stand(Newel("none"), "lower", [tread()], row, Fraction(3)) is None
 
 
+def test_a_newel_in_a_balusters_place_is_counted_from_the_first_tread_and_its_first_place():
+    treads = [tread(3), tread(4), tread(5)]
+    takes = Newel("post", mm(90), mm(70), "replaces", None, "5-3")
+    assert newels.beside(takes, treads) == counts.Beside(Fraction(10), False, (1, 2))
+    assert newels.beside(POST, treads) == counts.Beside(Fraction(10), False, None)
+    stood = Newel("post", mm(90), mm(90), "face", mm(5))
+    assert newels.beside(stood, treads) == counts.Beside(Fraction(0), True, None)
+
+
 @pytest.mark.parametrize(("name", "count"), [("1-9", 2), ("2-1", 0), (None, 0)])
 def test_a_baluster_that_is_not_there_is_told_with_how_many_there_are(name, count):
     row = rail.numbered(placed(100, 200), {0: 1})
@@ -766,6 +775,7 @@ def tread_counts(treads, limit=100, fixed=None, lower=0, upper=0, types=None):
      (1, None, (1, 2), [1, 2, 9]), (1, None, (1, 1), [1, 9]), (1, None, (1, 0), [9]),
      (0, None, (1, 0), [7, 1, 2, 3, 9]), (0, None, (1, 1), [7, 1, 2, 3, 4]),
      (1, None, (1, 3), [1, 2, 3, 4]), (2, None, (1, 1), [1, 2, 3, 4]),
+     (1, (1, 4), None, [1, 2, 3, 4]), (1, None, (1, 4), [1, 2, 3, 4]),
      (0, (0, 1), (0, 2), [7, 9]), (2, (2, 0), None, [7, 2, 3, 9]),
      (0, None, (0, 2), [7, 1, 2, 9]), (2, None, (0, 2), [1, 2, 3, 4])],
 )  # fmt: skip
@@ -829,6 +839,19 @@ def test_of_treads_that_no_one_number_suits_the_longest_that_shares_is_named():
     with pytest.raises(BadInput, match="tread 2, the longest, needs more") as refused:
         tread_counts(treads, fixed={4: 8}).choose()
     assert "run of tread 2" in refused.value.problems[0].mend
+
+
+@pytest.mark.parametrize(
+    ("run", "widths", "found"),
+    [(250, (20, 60), {0: 2, 1: 1}), (350, (20, 20, 20, 60), {0: 4, 1: 1})],
+)
+def test_a_number_that_brings_a_wide_one_onto_a_winder_is_passed_over(run, widths, found):
+    """A winder of 50 holds a 20, no 60: one below it, or three, put a 60 there, one more a 20."""
+    treads = [tread(0, 0, run), tread(1, run, 50, skews=(0.0, 10.0))]
+    types = tuple(kind(width) for width in widths)
+    assert tread_counts(treads, types=types).choose() == found
+    with pytest.raises(BadInput, match="tread 2: 1 baluster is wider than its run"):
+        tread_counts(treads, types=(kind(60),)).choose()
 
 
 def test_balusters_that_leave_next_to_no_gap_pass_and_those_that_leave_none_do_not():
