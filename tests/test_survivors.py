@@ -576,10 +576,11 @@ def test_a_newel_in_a_balusters_place_has_its_face_where_that_ones_was():
 def test_a_newel_in_a_balusters_place_is_counted_from_the_first_tread_and_its_first_place():
     treads = [tread(3), tread(4), tread(5)]
     takes = Newel("post", mm(90), mm(70), "replaces", None, "5-3")
-    assert newels.beside(takes, treads) == counts.Beside(Fraction(10), False, (1, 2))
-    assert newels.beside(POST, treads) == counts.Beside(Fraction(10), False, None)
     stood = Newel("post", mm(90), mm(90), "face", mm(5))
-    assert newels.beside(stood, treads) == counts.Beside(Fraction(0), True, None)
+    for newel, what in ((takes, (10, False, (1, 2))), (POST, (10, False, None)),
+                        (stood, (0, True, None))):  # fmt: skip
+        found = newels.beside(newel, treads)
+        assert (found.slack, found.stands, found.takes) == what
 
 
 @pytest.mark.parametrize(("name", "count"), [("1-9", 2), ("2-1", 0), (None, 0)])
