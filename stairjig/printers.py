@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import re
+import shlex
 from fractions import Fraction
 from math import inf
 from pathlib import Path
@@ -42,8 +43,7 @@ def measured(name: str, along: str, across: str) -> Printer:
     numbers are in the unit whose bars they come near. Raises `BadInput` for what is no length, for
     two units, and for factors beyond 3 % with the likely cause.
     """
-    if not _NAME.fullmatch(name):
-        raise BadInput(Problem(f"{name!r} is no name for a printer", "one word, up to 40 signs"))
+    _check_name(name)
     units = _units_of(along, across)
     problems: list[Problem] = []
     factors = []
@@ -55,6 +55,12 @@ def measured(name: str, along: str, across: str) -> Printer:
     if problems:
         raise BadInput(*problems)
     return Printer(name, factors[1], factors[0])
+
+
+def _check_name(name: str) -> None:
+    if not _NAME.fullmatch(name):
+        mend = "one word of up to 40 signs, without / \\ or :"
+        raise BadInput(Problem(f"{name!r} is no name for a printer", mend))
 
 
 def _units_of(along: str, across: str) -> Units:
@@ -113,11 +119,12 @@ def _off(length: Fraction, true: Fraction) -> Fraction:
 
 
 def remembered(name: str) -> Printer:
-    """The printer kept under that name. Raises `BadInput` where there is none."""
+    """The printer kept under that name. Raises `BadInput` where there is none, or can be none."""
+    _check_name(name)
     known = _load()
     if name not in known:
         have = f"known: {', '.join(sorted(known))}" if known else "none is known yet"
-        mend = f"{have}; stairjig printer {name} --along L --across L keeps one"
+        mend = f"{have}; stairjig printer {shlex.quote(name)} --along L --across L keeps one"
         raise BadInput(Problem(f"there is no printer called {name!r}", mend))
     return known[name]
 

@@ -189,7 +189,7 @@ def _newel_line(setout: Setout, section: SectionSetout, newel: SetNewel) -> str:
     shown, name = setout.job.shown, newel_name(newel.end, newel.kind)
     gap = f"gap {shown.text(newel.gap)}"
     if not section.treads:
-        level = " on the level" if section.rail.pitch else ""
+        level = "" if section.rail.level else " on the level"
         return f"{name}: face at {shown.long(newel.face)}{level}, {gap}"
     goes = "is taken to stand" if newel.kind == "wall" else "goes"
     stands = "stands" if newel.stands else goes

@@ -23,6 +23,7 @@ from stairjig.pages.steps.rail import newel_lines, prop_words
 from stairjig.pages.steps.steps import SIGNED, steps_pages
 from stairjig.pages.steps.values import MOST, each
 from stairjig.pages.steps.words import steps_of
+from stairjig.pieces.rail_strip import rail_strip
 from stairjig.setout.build import set_out
 
 if TYPE_CHECKING:
@@ -266,11 +267,67 @@ def test_the_gap_that_is_let_pass_under_a_straightedge_is_each_rails_own() -> No
     assert "more than 5/64″ in the middle" in steps_of(alone)[place(alone, "Prop")].stop
 
 
-def test_a_plowed_rail_gets_its_strip_in_the_plow_and_no_holes() -> None:
-    words = said(work("plowed"))
-    assert "lies in the plow" in words
-    assert "gets no holes" in words
+RAILS = [
+    ("width: 2 3/8", "Its long edges on the rail's edges", ""),
+    ("width: 1 1/8", "The two lines drawn along it on the rail's edges", "the two drawn lines"),
+    ("width: 2 3/8, plow: {width: 1 1/4, depth: 1/4}", "It lies in the plow", "lies in the plow"),
+    (
+        "width: 2 3/8, plow: {width: 3/4, depth: 1/4}",
+        "The two lines drawn along it on the plow's edges",
+        "over the plow, centred on it",
+    ),
+]
+
+
+@pytest.mark.parametrize(("rail", "laid", "printed"), RAILS)
+def test_step_and_strip_say_alike_how_the_rail_strip_is_laid(
+    rail: str, laid: str, printed: str
+) -> None:
+    setout = made(rail=f"{{height: 36, depth: 2 1/2, {rail}}}")
+    assert laid in steps_of(setout)[place(setout, "Lay the rail")].words[0]
+    strip = rail_strip(setout.sections[0], SIXTEENTHS, setout.pack_id)
+    long = max(u for u, _ in strip.outline) * 2
+    width = setout.sections[0].section.rail
+    assert (long == float((width.plow or width).width.mm)) == ("drawn" not in laid)
+    texts = [words.text for words in strip.words]
+    assert any(printed in text for text in texts)
+    assert printed or not any("drawn lines" in text or "plow" in text for text in texts)
+    cut_clean = "The long edges of a rail strip centre it" in said(setout)
+    assert cut_clean == ("drawn" not in laid)
+
+
+def test_rails_that_are_laid_differently_are_told_apart_by_their_sections() -> None:
+    narrow = "{height: 36, depth: 2 1/2, width: 1 1/8}"
+    setout = made(TREADS, changed(LEVEL, {"rail": narrow}))
+    words = steps_of(setout)[place(setout, "Lay the rail")].words[0]
+    assert (
+        "Its long edges on the rail's edges (Main flight); the two lines drawn along it on the "
+        "rail's edges (Balcony), zero"
+    ) in words
+
+
+def test_a_plowed_rail_gets_no_holes() -> None:
+    assert "gets no holes" in said(work("plowed"))
     assert "gets no holes" not in said(work("six treads"))
+
+
+def test_each_flight_is_laid_from_what_it_was_measured_from() -> None:
+    above = {"name": "Upper flight", "line_from": "wall", "first_tread": "7"}
+    setout = made(TREADS, changed(TREADS, above))
+    words = steps_of(setout)[place(setout, "Lay each")].words[0]
+    assert "the long cut edge on the tread's end: it sets the direction (Main flight)" in words
+    assert "the line set from the wall, as the strip says (Upper flight)" in words
+    mixed = made(TREADS, LEVEL)
+    marks = steps_of(mixed)[place(mixed, "Prick")].words[1]
+    assert "from the back edge, on the line (Main flight); mark 1 (Balcony)" in marks
+
+
+def test_holes_are_plumb_too_only_where_others_are() -> None:
+    bare = made(balusters="{plain: {shape: square, width: 5/8, rail_hole: {size: 1, depth: 1}}}")
+    assert "The rail's holes are plumb: tilt" in said(bare)
+    assert "Holes in" not in said(bare)
+    both = said(work("six treads"))
+    assert both.index("The rail's holes are plumb") < both.index("Holes in the treads are plumb.")
 
 
 @pytest.mark.parametrize("origin", ["string", "wall"])

@@ -88,6 +88,11 @@ def test_the_command_keeps_shows_and_refuses(capsys: pytest.CaptureFixture[str])
     assert main(["printer", "office", "--along", "9 1/2", "--across", "7"]) == 2
     assert "fit to page" in capsys.readouterr().err
     assert main(["printer", "office", "--along", "10"]) == 2
+    capsys.readouterr()
+    assert main(["printer", "two words"]) == 2
+    assert "'two words' is no name for a printer - one word" in capsys.readouterr().err
+    assert main(["printer", "shop;1"]) == 2
+    assert "stairjig printer 'shop;1' --along L" in capsys.readouterr().err
 
 
 def test_a_corrected_pack_is_proved_and_says_so(tmp_path: Path) -> None:

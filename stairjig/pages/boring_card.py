@@ -16,7 +16,6 @@ from stairjig.pages.wording import (
     angle,
     fine,
     framed,
-    is_level,
     kind_words,
     section_heading,
     sentence,
@@ -105,8 +104,8 @@ def _section(flow: Flow, setout: Setout, section: SectionSetout) -> None:
 
 
 def _row(boring: Boring, shown: Shown) -> tuple[str, ...]:
-    level = boring.tilt < 1e-6
-    tilt = "none: square to it" if level else f"{angle(boring.tilt)} off square, plumb"
+    square = boring.square
+    tilt = "none: square to it" if square else f"{angle(boring.tilt)} off square, plumb"
     size = shown.text(boring.hole.size.mm)
     return (
         "under the rail" if boring.into == "rail" else f"the {boring.into}",
@@ -115,7 +114,7 @@ def _row(boring: Boring, shown: Shown) -> tuple[str, ...]:
         f"⌀ {size}",
         shown.text(boring.hole.depth.mm),
         tilt,
-        "round" if level else f"{size} × {shown.text(boring.along)}",
+        "round" if square else f"{size} × {shown.text(boring.along)}",
     )
 
 
@@ -136,7 +135,7 @@ def _hole_words(section: SectionSetout, holes: tuple[Boring, ...], setout: Setou
 
 def _rim_words(boring: Boring, setout: Setout) -> str:
     """Say of a tilted hole how much deeper one side of it is."""
-    if boring.tilt < 1e-6:
+    if boring.square:
         return ""
     half = fine(setout.job.units).text(float(boring.hole.size.mm) / 2 * tan(boring.tilt))
     size = setout.job.shown.text(boring.hole.size.mm)
@@ -208,7 +207,7 @@ def _warnings(flow: Flow, setout: Setout) -> None:
 def _blocks(flow: Flow, setout: Setout) -> None:
     by_pitch: dict[int, list[SectionSetout]] = {}
     for section in setout.sections:
-        if not is_level(section):
+        if not section.rail.level:
             by_pitch.setdefault(round(section.rail.pitch * 1e5), []).append(section)
     how = _HOW
     for sections in by_pitch.values():

@@ -60,7 +60,7 @@ _ROW_GAP = 1.0
 
 def cautions_for(setout: Setout) -> tuple[Caution, ...]:
     """List the cautions for a job, the worst first: an open stair, or only a landing's edge."""
-    stair = any(section.rail.pitch for section in setout.sections)
+    stair = any(not section.rail.level for section in setout.sections)
     return (_EDGE if stair else _DROP, *_REST)
 
 

@@ -76,7 +76,7 @@ def _straight_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
 
 def _rail_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
     rail = section.rail
-    if rail.pitch:
+    if not rail.level:
         yield "pitch", angle(rail.pitch)
     if rail.length is not None:
         yield "rail, face to face", shown.text(rail.length)

@@ -11,7 +11,6 @@ from stairjig.pages.tables import Column, spread
 from stairjig.pages.wording import (
     alike_names,
     angle,
-    is_level,
     kind_words,
     section_heading,
     sentence,
@@ -80,7 +79,7 @@ def _section(flow: Flow, section: SectionSetout, name: str, shown: Shown) -> Non
 
 def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
     kinds = tuple(dict.fromkeys(mark.type for mark in section.marks))
-    if any(kind.top == "bevel" for kind in kinds) and not is_level(section):
+    if any(kind.top == "bevel" for kind in kinds) and not section.rail.level:
         yield (
             f"Bevel tops are cut {angle(section.rail.pitch)} off square, the long point uphill; "
             "set a stop to the long point where the saw cuts from there."
@@ -126,7 +125,7 @@ def _pin_words(section: SectionSetout, kind: Baluster, shown: Shown) -> Iterator
 
 
 def _cut_row(section: SectionSetout, group: CutGroup, name: str, shown: Shown) -> tuple[str, ...]:
-    if group.long_point is None or is_level(section):
+    if group.long_point is None or section.rail.level:
         pin = group.type.top == "pin" or pinned(group.type, rail_hole(section, group.type))
         top = "pin" if pin else "square"
     else:
@@ -159,7 +158,7 @@ def _fillet_words(section: SectionSetout, on: str, shown: Shown) -> str:
         )
     else:
         wide = "as wide as the groove plowed in the shoe; the shoe is not bored"
-    if is_level(section):
+    if section.rail.level:
         ends = "both ends square"
     else:
         ends = f"both ends plumb: {angle(section.rail.pitch)} off square, the two cuts parallel"

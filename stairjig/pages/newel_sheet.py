@@ -14,7 +14,6 @@ from stairjig.pages.lines import BODY, LEADING, lines_in, paragraphs
 from stairjig.pages.newel_sketch import WIDE, Measure, sketch
 from stairjig.pages.tables import HEAD, Blank, Column, spread
 from stairjig.pages.wording import (
-    is_level,
     kind_words,
     near_limit,
     newel_name,
@@ -142,7 +141,7 @@ def _block(section: SectionSetout, end: _End, room: float) -> _Block:
 def _section_words(setout: Setout, section: SectionSetout) -> str:
     kind, shown = section.section, setout.job.shown
     if not isinstance(kind, TreadsSection):
-        if is_level(section):
+        if section.rail.level:
             span = f"{shown.long(section.line_length)} face to face"
         else:
             span = (

@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 SIGNED_ROW = 9.0
 """Height of a row that is signed, mm."""
-_LEVEL = 1e-6
 
 
 def near(units: Units) -> str:
@@ -57,11 +56,6 @@ def angle(radians: float) -> str:
 def sentence(words: str) -> str:
     """Begin words with a capital."""
     return words[:1].upper() + words[1:]
-
-
-def is_level(section: SectionSetout) -> bool:
-    """Whether the rail runs level."""
-    return section.rail.pitch < _LEVEL
 
 
 def alike_names(setout: Setout) -> bool:
@@ -99,7 +93,7 @@ def kind_words(section: SectionSetout) -> str:
 
 def bow_words(section: SectionSetout, units: Units) -> str:
     """Say what a bow of this rail does to its marks, and the bow beyond which to prop again."""
-    if is_level(section):
+    if section.rail.level:
         return "Bow: this rail is level, so a sag or a crown moves no mark along it."
     sample = float(INCH / 8) if units == "inch" else 3.0
     effect, limit = bow_effect(section, sample), bow_limit(section.rail.pitch)

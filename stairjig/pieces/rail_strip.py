@@ -13,7 +13,7 @@ from stairjig.drawing import Pen, Stroke
 from stairjig.job.model import LevelSection, SlopedSection
 from stairjig.lengths import Shown
 from stairjig.pieces.rail_words import drawn_risers, rail_words, reach, shoe_words
-from stairjig.pieces.spots import base_spot, rail_spot
+from stairjig.pieces.spots import base_spot, rail_reach, rail_spot
 from stairjig.pieces.values import Lane, Piece, PieceKind, Spot, Words
 from stairjig.setout.names import shoe_strip_name
 from stairjig.setout.values import SectionSetout
@@ -36,19 +36,34 @@ NO_JOINT_NEAR = 6.0
 
 def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     """The strip for the underside of the rail over a section."""
-    rail = section.section.rail
-    wide = float(rail.plow.width.mm if rail.plow else rail.width.mm)
+    half, plowed = _seat(section) / 2, bool(section.section.rail.plow)
     stretch = 1 / cos(section.rail.pitch)
     spots = tuple(
-        rail_spot(mark, (0.0, mark.rail), shown.text(mark.rail), shown, stretch, bool(rail.plow))
+        rail_spot(mark, (0.0, mark.rail), shown.text(mark.rail), shown, stretch, plowed)
         for mark in section.marks
     )
-    own = wide >= NARROWEST and wide / 2 - _widest(spots) >= INSIDE
-    half = wide / 2 if own else max(wide / 2, _widest(spots)) + FOR_WORDS
+    own = cut_to_its_rail(section)
     words = rail_words(section, shown, pack_id, own)
     risers = tuple(at for _, at in drawn_risers(section))
-    edges = () if own else (-wide / 2, wide / 2)
-    return _strip(section, "rail", half, edges, spots, words, risers, shown)
+    edges = () if own else (-half, half)
+    reached = half if own else max(half, _widest(spots)) + FOR_WORDS
+    return _strip(section, "rail", reached, edges, spots, words, risers, shown)
+
+
+def cut_to_its_rail(section: SectionSetout) -> bool:
+    """Whether the rail's strip is as wide as the rail, or as its plow, and lies edge on edge.
+
+    Else it is wider, and the edges that it is laid to are drawn on it.
+    """
+    plowed = bool(section.section.rail.plow)
+    widest = max(rail_reach(mark, plowed) for mark in section.marks)
+    return _seat(section) >= NARROWEST and _seat(section) / 2 - widest >= INSIDE
+
+
+def _seat(section: SectionSetout) -> float:
+    """How wide what the rail's strip is centred on is, mm: the rail, or the plow in it."""
+    rail = section.section.rail
+    return float(rail.plow.width.mm if rail.plow else rail.width.mm)
 
 
 def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:

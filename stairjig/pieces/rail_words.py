@@ -30,7 +30,7 @@ def rail_words(
         *_riser_words(section),
         _placing(section, shown),
         _whole_length(section, shown),
-        *_plow_words(section, own_width),
+        *_seat_words(section, own_width),
         _pitch(section),
     )  # fmt: skip
 
@@ -84,7 +84,7 @@ def _upward(section: SectionSetout, size: float) -> Words:
     newel = section.upper_newel
     end = newel_name("upper", newel.kind) if newel else "upper end"
     says, short = (
-        ("up the stair →", "up →") if section.rail.pitch else (f"to the {end} →", f"{end} →")
+        (f"to the {end} →", f"{end} →") if section.rail.level else ("up the stair →", "up →")
     )
     return Words(says, size, bold=True, every=True, need=True, shorter=(short,), least=2.8)
 
@@ -108,7 +108,7 @@ def drawn_risers(section: SectionSetout) -> list[tuple[int, float]]:
 def _placing(section: SectionSetout, shown: Shown) -> Words:
     """How the strip comes to lie on the propped rail, and when to stop."""
     first, within = section.marks[0].name, shown.near
-    off = "pitch, rail or print" if section.rail.pitch else "rail or print"
+    off = "rail or print" if section.rail.level else "pitch, rail or print"
     if len(section.marks) > 1:
         both = f"plumb {first} and {section.marks[-1].name} up"
         says = (
@@ -129,13 +129,16 @@ def _pitch(section: SectionSetout) -> Words:
     return Words(f"pitch {pitch:.1f}°" if pitch else "the rail is level", SMALL)
 
 
-def _plow_words(section: SectionSetout, own_width: bool) -> list[Words]:
-    plow = section.section.rail.plow
-    if not plow:
+def _seat_words(section: SectionSetout, own_width: bool) -> list[Words]:
+    """What the strip lies in or is laid to, where that is not edge on edge."""
+    if section.section.rail.plow:
+        says, shorter = "over the plow, centred on it: no holes", ("centred on the plow: no holes",)
+        if own_width:
+            says, shorter = "lies in the plow: no holes", ("plow: no holes",)
+    elif own_width:
         return []
-    says, shorter = "over the plow, centred on it: no holes", ("centred on the plow: no holes",)
-    if own_width:
-        says, shorter = "lies in the plow: no holes", ("plow: no holes",)
+    else:
+        says, shorter = "rail's edges: the two drawn lines", ("drawn lines: rail's edges",)
     return [Words(says, 2.8, bold=True, need=True, shorter=shorter, least=SMALL)]
 
 

@@ -41,6 +41,12 @@ def rail_spot(
     return _spot(mark, at, shapes, reading, notes)
 
 
+def rail_reach(mark: Mark, plowed: bool) -> float:
+    """How far a mark reaches to either side on the rail's underside, mm."""
+    hole = None if plowed else mark.type.rail_hole
+    return max(CROSS_ARM, float((hole.size if hole else mark.type.width).mm) / 2)
+
+
 def _spot(
     mark: Mark, at: Point, shapes: list[Stroke | Ellipse], reading: str, notes: tuple[str, ...]
 ) -> Spot:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.setout.rail import plumb_length
+from stairjig.setout.values import LEVEL
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -91,6 +92,11 @@ class Boring:
     tilt: float
     along: float
     cover: float | None
+
+    @property
+    def square(self) -> bool:
+        """Whether the bit stands square to the face."""
+        return self.tilt < LEVEL
 
 
 def borings(section: SectionSetout) -> tuple[Boring, ...]:

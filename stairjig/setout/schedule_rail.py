@@ -12,6 +12,7 @@ from stairjig.lengths import INCH
 from stairjig.setout.names import newel_name
 from stairjig.setout.rail import bow_shift, bow_shortening
 from stairjig.setout.schedule import ground
+from stairjig.setout.values import LEVEL
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -25,7 +26,6 @@ MOVED = INCH / 16
 check tells from its own noise (common practice, no source)."""
 SAMPLE_BOW = INCH / 8
 """A bow to give an example with, mm: a straightedge shows it plainly."""
-_LEVEL = 1e-6
 
 
 @frozen
@@ -57,7 +57,7 @@ def bow_limit(pitch: float) -> float | None:
 
     The bow that moves a mark plumbed in the middle by `MOVED`: 1/16 in / tan(pitch).
     """
-    return float(MOVED) / tan(pitch) if tan(pitch) > _LEVEL else None
+    return float(MOVED) / tan(pitch) if tan(pitch) > LEVEL else None
 
 
 @frozen

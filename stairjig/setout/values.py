@@ -129,6 +129,10 @@ class Opening:
     passes: bool | None
 
 
+LEVEL = 1e-6
+"""Radians under which a rail is level: less than the thickness of a line on any of them."""
+
+
 @frozen
 class RailSetout:
     """The rail over a section. Lengths along its underside, from the first mark.
@@ -145,6 +149,11 @@ class RailSetout:
     height_at_zero: float
     risers: tuple[tuple[int, float], ...]
     prop: float
+
+    @property
+    def level(self) -> bool:
+        """Whether the rail runs level."""
+        return self.pitch < LEVEL
 
     @property
     def length(self) -> float | None:

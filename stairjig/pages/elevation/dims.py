@@ -58,7 +58,7 @@ class Dimensions:
 
     @property
     def _sloped(self) -> bool:
-        return self.section.rail.pitch > 0
+        return not self.section.rail.level
 
     def _away(self) -> str:
         """How words stand that grow from a slope into the empty corner over it."""

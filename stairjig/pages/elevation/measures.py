@@ -45,12 +45,12 @@ def room_for(section: SectionSetout, shown: Shown) -> Callable[[float], Pads]:
     first = section.marks[0]
     drawn = float(first.s) - parts.reach(section)[0]
     named = width(f"first mark {first.name}", LABEL, bold=True) + 2.0
-    over, upright = (LEADER + 4.0 if section.rail.pitch else 12.0), differing(runs, shown)
+    over, upright = (12.0 if section.rail.level else LEADER + 4.0), differing(runs, shown)
 
     def pads(scale: float) -> Pads:
         standing = upright and wide_run + 0.5 > narrow_run / scale
         under = 2 * (OFF + UNDER) + 1.5 + (wide_run if standing else 0.0)
-        lower = max(named - drawn / scale, 10.0) if section.rail.pitch else 10.0
+        lower = 10.0 if section.rail.level else max(named - drawn / scale, 10.0)
         return Pads(lower, beside, under, over)
 
     return pads

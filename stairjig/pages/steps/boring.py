@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from stairjig.pages.steps import drawings_rail as draw
 from stairjig.pages.steps.values import Step, in_a_row
-from stairjig.pages.wording import angle, is_level
+from stairjig.pages.wording import angle
 from stairjig.setout.schedule import borings
 
 if TYPE_CHECKING:
@@ -24,7 +24,7 @@ def boring_steps(setout: Setout) -> Iterator[Step]:
     """Yield the steps from the signing on, in their order."""
     yield _sign()
     yield _bore(setout)
-    shoes = tuple(one for one in setout.sections if "shoe" in _into(one) and not is_level(one))
+    shoes = tuple(one for one in setout.sections if "shoe" in _into(one) and not one.rail.level)
     if shoes:
         yield _bore_shoe(setout, shoes)
 
@@ -59,7 +59,7 @@ def _bore(setout: Setout) -> Step:
         (
             "Take the rail down, set it underside up and clamp it. Bit, depth and tilt stand on "
             "the boring card. Bore a try hole in scrap of the same wood and put a baluster in it.",
-            f"{_plumb_words(setout)}{_rail_words(setout)}",
+            f"{_rail_words(setout)}{_plumb_words(setout)}",
         ),
         in_a_row(setout, setout.sections, _tilt, ON_BORING),
         "A hole comes nearer to an edge or a joint than its try hole allows.",
@@ -72,16 +72,16 @@ def _plumb_words(setout: Setout) -> str:
     found = dict.fromkeys(into for one in setout.sections for into in _into(one))
     names = {"tread": "the treads", "floor": "the floor"}
     places = [names[into] for into in found if into in names]
-    return f"Holes in {' and '.join(places)} are plumb. " if places else ""
+    return f" Holes in {' and '.join(places)} are plumb." if places else ""
 
 
 def _rail_words(setout: Setout) -> str:
     if all(one.section.rail.plow for one in setout.sections):
         return "The rail is plowed (it has a groove) and gets no holes."
-    if is_level(steepest(setout)):
+    if steepest(setout).rail.level:
         return "The rail's holes are square to it."
     return (
-        "The rail's holes are plumb, too: tilt the bit by the pitch, along the rail, the drill's "
+        "The rail's holes are plumb: tilt the bit by the pitch, along the rail, the drill's "
         "body toward the rail's lower end, away from the pencilled UP. The pitch block sets it; "
         "turn it over where the stair goes up to the left."
     )
@@ -90,7 +90,7 @@ def _rail_words(setout: Setout) -> str:
 def _tilt(section: SectionSetout) -> str:
     if section.section.rail.plow:
         return ""
-    level = is_level(section)
+    level = section.rail.level
     return "rail level, bit square to it" if level else f"pitch {angle(section.rail.pitch)}"
 
 

@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from stairjig.pages.steps import drawings_rail as draw
 from stairjig.pages.steps.boring import ON_BORING, boring_steps, steepest
-from stairjig.pages.steps.values import MOST, Step, each, in_a_row
-from stairjig.pages.wording import at_most, fine, is_level, near, newel_name, tiny
+from stairjig.pages.steps.values import MOST, Step, by_what, each, in_a_row
+from stairjig.pages.wording import at_most, fine, near, newel_name, sentence, stands_on, tiny
+from stairjig.pieces.rail_strip import cut_to_its_rail
 from stairjig.setout.schedule_newels import taped
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit, props
 
@@ -33,7 +34,7 @@ def rail_steps(setout: Setout) -> Iterator[Step]:
 def _under(setout: Setout) -> draw.Under:
     """Say what the steepest rail runs over, for the drawings."""
     steep = steepest(setout)
-    if is_level(steep):
+    if steep.rail.level:
         return "floor"
     return "stairs" if steep.treads else "ramp"
 
@@ -47,9 +48,9 @@ def _prop(setout: Setout) -> Step:
         f"{_standing_words(setout)}",
     ]
     stop = "The rail can't be propped straight."
-    if not is_level(steep):
+    if not steep.rail.level:
         which = f" on {steep.name}, the steepest," if len(setout.sections) > 1 else ""
-        words.append(bow_words(steep, units, which))
+        words.append(_why_straight(steep, units, which))
         gap = _most_bow(setout)
         stop = f"The straightedge still shows more than {gap} in the middle after propping again."
     return Step(
@@ -81,7 +82,7 @@ def _most_bow(setout: Setout) -> str:
     return ", ".join(f"{gap} ({name})" for name, gap in by_rail.items())
 
 
-def bow_words(section: SectionSetout, units: Units, which: str = "") -> str:
+def _why_straight(section: SectionSetout, units: Units, which: str = "") -> str:
     """Say what a sample bow does to the mark in the middle: plumbed up, and off the strip.
 
     `which`: the rail that it is said of, where the job has several.
@@ -99,8 +100,7 @@ def prop_words(section: SectionSetout, shown: Shown) -> str:
     """Say how long the props are at both ends, and on which nosings those stand."""
     if not section.treads:
         usual = shown.text(section.rail.prop)
-        where = "shoe" if section.section.kind != "treads" and _shoe(section) else "floor"
-        return f"prop {usual}, from the {where}"
+        return f"prop {usual}, from {stands_on(section)}"
     every = props(section)
     lengths = [shown.text(prop.length) for prop in every]
     if len(set(lengths)) == 1:
@@ -109,11 +109,6 @@ def prop_words(section: SectionSetout, shown: Shown) -> str:
         f"prop {lengths[0]} on the nosing of tread {every[0].tread}, {lengths[-1]} on the "
         f"landing's; the others {ON_BORING}"
     )
-
-
-def _shoe(section: SectionSetout) -> bool:
-    kind = section.section
-    return kind.kind != "treads" and bool(kind.shoe_depth.mm)
 
 
 def _plumb(setout: Setout) -> Step:
@@ -136,16 +131,12 @@ def _two_marks(section: SectionSetout) -> str:
 
 def _lay(setout: Setout) -> Step:
     shown, first = setout.job.shown, setout.sections[0]
-    plowed = [one.name for one in setout.sections if one.section.rail.plow]
-    seat = "its long edges with the rail's edges"
-    if plowed:
-        all_plowed = len(plowed) == len(setout.sections)
-        seat = "it lies in the plow" if all_plowed else f"{seat} (in the plow where there is one)"
+    seat = by_what(setout.sections, _seat)
     return Step(
         "Lay the rail strip under the rail",
         (
             "This face down, blank side on the wood: you read it from below. "
-            f"{seat[0].upper()}{seat[1:]}, zero on the first mark, the arrow to the upper end. "
+            f"{sentence(seat)}, zero on the first mark, the arrow to the upper end. "
             "Start there and smooth it up the rail, taping as you go.",
             f"Both plumbed marks must now meet the strip's, within {shown.near}. Then "
             "prick every cross, write every name on the wood, and UP at the rail's upper end.",
@@ -155,6 +146,16 @@ def _lay(setout: Setout) -> Step:
         "measured. Prick nothing.",
         draw.rail_strip(first.marks[0].name, first.marks[-1].name),
     )
+
+
+def _seat(section: SectionSetout) -> str:
+    """Say what the strip is laid to sideways."""
+    if cut_to_its_rail(section):
+        if section.section.rail.plow:
+            return "it lies in the plow"
+        return "its long edges on the rail's edges"
+    on = "plow's" if section.section.rail.plow else "rail's"
+    return f"the two lines drawn along it on the {on} edges"
 
 
 def _apart(section: SectionSetout, shown: Shown) -> str:

@@ -14,7 +14,7 @@ from stairjig.pages.steps.drawings import HIGH, WIDE
 from stairjig.pages.steps.values import Step
 from stairjig.pages.steps.words import have_at_hand, steps_of
 from stairjig.pages.tables import Blank, Column, spread
-from stairjig.pages.wording import angle, is_level, sign_off, signed_height
+from stairjig.pages.wording import angle, sign_off, signed_height
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -84,7 +84,7 @@ def figures(flow: Flow, setout: Setout) -> None:
 
     def row(section: SectionSetout) -> tuple[str, ...]:
         rail, first, last = section.rail, section.marks[0], section.marks[-1]
-        pitch = "level" if is_level(section) else angle(rail.pitch)
+        pitch = "level" if section.rail.level else angle(rail.pitch)
         whole = "an end is open" if rail.length is None else shown.text(rail.length)
         return section.name, pitch, first.name, last.name, shown.text(last.rail), whole
 

@@ -45,6 +45,21 @@ def each(
     return tuple(lines)
 
 
+def by_what(sections: Sequence[SectionSetout], words: Callable[[SectionSetout], str]) -> str:
+    """Say it once where it is the same for all sections, else each with those that it is for."""
+    said: dict[str, list[str]] = {}
+    for section in sections:
+        said.setdefault(words(section), []).append(section.name)
+    if len(said) == 1:
+        return next(iter(said))
+    return "; ".join(f"{text} ({_listed(names)})" for text, names in said.items())
+
+
+def _listed(names: Sequence[str]) -> str:
+    rest = f" and {len(names) - MOST} more" if len(names) > MOST else ""
+    return f"{', '.join(names[:MOST])}{rest}"
+
+
 def in_a_row(
     setout: Setout,
     sections: Sequence[SectionSetout],

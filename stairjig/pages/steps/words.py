@@ -9,8 +9,9 @@ from stairjig.pages.elevation.measures import spanned
 from stairjig.pages.steps import drawings as draw
 from stairjig.pages.steps import drawings_rail as draw_rail
 from stairjig.pages.steps.rail import rail_steps
-from stairjig.pages.steps.values import Step, each, in_a_row
+from stairjig.pages.steps.values import Step, by_what, each, in_a_row
 from stairjig.pages.wording import alike_names, near
+from stairjig.pieces.rail_strip import cut_to_its_rail
 from stairjig.pieces.tread_words import SAME_TREAD
 from stairjig.setout.plan import square_run
 from stairjig.setout.schedule import ground
@@ -22,6 +23,10 @@ if TYPE_CHECKING:
     from stairjig.drawing import Item
     from stairjig.lengths import Real, Shown
     from stairjig.setout.values import SectionSetout, Setout
+
+
+JOIN = "Join the tiles"
+"""The step that says what to do where the paper and the tape differ."""
 
 
 def steps_of(setout: Setout) -> tuple[Step, ...]:
@@ -67,14 +72,14 @@ def _paper_steps(setout: Setout) -> Iterator[Step]:
             "several tiles, the lap beyond the joint's dashed line stays on. Cut no other dashed "
             "line.",
             *_nick(setout),
-            "The long edges of a rail strip centre it: cut them clean.",
+            *_long_edges(setout),
         ),
         (),
         "",
         draw.cutting(),
     )
     yield Step(
-        "Join the tiles",
+        JOIN,
         (
             "Cut the upper tile on its lower edge, through the middle of its rings. Lay it on the "
             "lower tile's lap until the lines, the edges and both rings close; the names at the "
@@ -89,6 +94,12 @@ def _paper_steps(setout: Setout) -> Iterator[Step]:
         "",
         draw.joint(),
     )
+
+
+def _long_edges(setout: Setout) -> tuple[str, ...]:
+    if not any(map(cut_to_its_rail, setout.sections)):
+        return ()
+    return ("The long edges of a rail strip centre it: cut them clean.",)
 
 
 def _far(setout: Setout) -> str:
@@ -149,7 +160,7 @@ def _depths(section: SectionSetout) -> list[Real]:
 def _measures(setout: Setout, section: SectionSetout) -> str:
     shown = setout.job.shown
     if not section.treads:
-        slope = "along the slope" if section.rail.pitch else "level"
+        slope = "level" if section.rail.level else "along the slope"
         return f"{_length(section, shown)} face to face, {slope}"
     depths = _depths(section)
     deep = f"depth {spanned(depths, shown)}, " if depths else ""
@@ -174,33 +185,40 @@ def _length(section: SectionSetout, shown: Shown) -> str:
 def _ground_steps(setout: Setout) -> Iterator[Step]:
     flights, others = on_treads(setout), straight(setout)
     if flights:
-        yield _lay_tread_strip(setout, flights[0])
+        yield _lay_tread_strip(setout, flights)
     if others:
         yield _lay_shoe_strip(setout, others)
     yield _prick(setout)
 
 
-def _lay_tread_strip(setout: Setout, section: SectionSetout) -> Step:
-    shown, kind = setout.job.shown, section.section
-    assert isinstance(kind, TreadsSection)
+def _lay_tread_strip(setout: Setout, flights: tuple[SectionSetout, ...]) -> Step:
+    shown, first = setout.job.shown, flights[0].section
+    assert isinstance(first, TreadsSection)
     shared = ", or the numbers of all treads it serves" if setout.job.copies == "shared" else ""
-    direct = "the long cut edge on the tread's end: it sets the direction"
-    if kind.line.origin != "end":
-        direct = f"the line set from the {kind.line.origin} as the strip says"
+    tapered = any(square_run(one.plan) is None for one in flights[0].treads)
     return Step(
         "Lay each tread strip on its tread",
         (
-            f"Its tread's number is on it{shared}. This face up, the arrow up the stair, "
-            f"{direct}. Push it on until its back edge touches the face of the next riser at the "
-            "line. Tape it down with low-tack tape.",
+            f"Its section and its tread's number are on it{shared}. This face up, the arrow up "
+            f"the stair; {by_what(flights, _sideways)}. Push it on until its back edge "
+            "touches the face of the next riser at the line. Tape it down with low-tack tape.",
             "The long-dashed line across is the face of the riser below. It lies under the nosing, "
             "where no tape reaches: the nosing's edge stands in front of it by the figure given.",
         ),
-        in_a_row(setout, on_treads(setout), lambda one: _nosing(one, shown), "on their strips"),
+        in_a_row(setout, flights, lambda one: _nosing(one, shown), "on their strips"),
         f"The nosing's edge is off by more than {shown.text(SAME_TREAD)}: it is not the tread that "
         "was measured.",
-        draw.tread_strip(kind.side, any(square_run(one.plan) is None for one in section.treads)),
+        draw.tread_strip(first.side, tapered),
     )
+
+
+def _sideways(section: SectionSetout) -> str:
+    """Say what sets a tread's strip sideways."""
+    kind = section.section
+    assert isinstance(kind, TreadsSection)
+    if kind.line.origin == "end":
+        return "the long cut edge on the tread's end: it sets the direction"
+    return f"the line set from the {kind.line.origin}, as the strip says"
 
 
 def _nosing(section: SectionSetout, shown: Shown) -> str:
@@ -223,11 +241,12 @@ def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
         (
             "This face up, between the faces that it is named for: its ends say which. "
             f"{' '.join(lies[where] for where in grounds)} If it misses both faces, split the "
-            "difference. Tape its whole length first; where the paper is off, go by step 4.",
+            "difference. Tape its whole length first; where the paper is off, set "
+            f"it to the tape, as at “{JOIN}”.",
         ),
         each(setout, others, lambda one: _strip_length(one, shown), "on its strip"),
         "There is no line on the floor: don't guess where it runs." if "floor" in grounds else "",
-        draw_rail.shoe_strip(any(one.rail.pitch for one in others)),
+        draw_rail.shoe_strip(any(not one.rail.level for one in others)),
     )
 
 
@@ -236,11 +255,15 @@ def _strip_length(section: SectionSetout, shown: Shown) -> str:
     return "" if length is None else f"whole strip {shown.long(length)}"
 
 
+def _zero_of(section: SectionSetout) -> str:
+    return "the back edge, on the line" if section.treads else "mark 1"
+
+
 def _prick(setout: Setout) -> Step:
     """Prick and name the marks, and read one of them back."""
     first = setout.sections[0]
     name = first.marks[1].name if len(first.marks) > 1 else first.marks[0].name
-    zero = "the back edge, on the line" if first.treads else "mark 1"
+    zero = by_what(setout.sections, _zero_of)
     look = near(setout.job.units)
     names = (
         " Two sections count from 1: write the section's name beside mark 1, too."
