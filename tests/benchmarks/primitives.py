@@ -33,7 +33,7 @@ Item = tuple[Any, ...]
 
 def primitives(data: bytes) -> dict[str, Any]:
     """The pages' items, the fields among them, and the files that the pack carries."""
-    read, fields = read_pdf(data), list(_fields(data))
+    read, fields = read_pdf(data, seconds=None), list(_fields(data))
     pages = [
         (page.width * _POINT, page.height * _POINT, [*_items(page), *boxes])
         for page, boxes in zip(read.pages, fields, strict=True)
