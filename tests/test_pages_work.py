@@ -486,13 +486,26 @@ def test_the_cut_list_says_lengths_and_what_is_to_be_measured() -> None:
 def test_the_cut_list_gives_bevels_with_their_long_points_and_fillets_with_the_end_ones() -> None:
     setout = work("plowed")
     said = words(cut_list_pages(setout, leaf(setout)))
-    assert "bevel 36.9°, to the long point" in said
+    assert "bevel 36.9°, the foot parallel to it" in said
+    assert "Feet that stand on the shoe without a hole are cut 36.9° off square" in said
     assert "fillets for the rail 1 1/4″ wide and 1/4″ thick, as the plow" in said
     assert "fillets for the shoe" in said
     assert "both ends plumb: 36.9° off square" in said
     assert "1 at the lower newel, 1 at the upper newel" in said
     assert "turned: not both holes are given, so measure" in said
     assert "fillets" not in words(cut_list_pages(work("six treads"), leaf(work("six treads"))))
+
+
+def test_the_cut_list_says_of_each_end_what_it_is_cut_to() -> None:
+    both = "a: {shape: square, width: 5/8, top: bevel, tread_hole: {size: 11/16, depth: 1}}"
+    job = written(
+        {"balusters": f"{{{both}, b: {{shape: square, width: 5/8}}}}", "pattern": "[a, b]"}, SLOPED
+    )
+    setout = set_out(read_job(job, "ends.yaml"))
+    said = words(cut_list_pages(setout, leaf(setout)))
+    assert "bevel 36.9°, to the long point" in said
+    assert "square; foot bevel 36.9°, to the long point" in said
+    assert "The shoe is bored where a hole is given, and takes no fillets; b stands on it" in said
 
 
 def bored(width: str, *sections: dict[str, str]) -> Setout:

@@ -15,17 +15,16 @@ from work_jobs import NAMES, section, work
 
 from stairjig.lengths import INCH, Shown
 from stairjig.setout.build import set_out
+from stairjig.setout.names import runs_of
 from stairjig.setout.rail import bow_shift
 from stairjig.setout.schedule import (
-    CSV_COLUMNS,
     borings,
     cut_groups,
     mark_holes,
     orders,
-    runs_of,
-    schedule_csv,
     spares,
 )
+from stairjig.setout.schedule_csv import CSV_COLUMNS, schedule_csv
 from stairjig.setout.schedule_newels import taped
 from stairjig.setout.schedule_rail import (
     bow_effect,
@@ -181,13 +180,38 @@ def test_every_mark_is_cut_once_and_its_group_is_within_half_a_step(name: str) -
                 assert abs(exact - float(said)) <= float(job.job.show.mm) / 2 + 1e-6
 
 
-def test_a_bevel_top_has_the_pitch_and_its_long_point_half_a_width_up_the_slope() -> None:
-    sloped, shown = section("sloped"), work("sloped").job.shown
-    [group] = cut_groups(sloped, shown)
-    assert group.bevel == pytest.approx(radians(36.9))
+BORED = "tread_hole: {size: 3/4, depth: 1}"
+ENDS = [(0, "bevel", ""), (1, "bevel", BORED), (1, "square", ""), (0, "square", BORED)]
+
+
+@pytest.mark.parametrize(("one_sided", "top", "hole"), ENDS)
+def test_a_bevel_reaches_half_a_width_up_the_slope_beyond_the_centre_line(
+    one_sided: int, top: str, hole: str
+) -> None:
+    """(w/2) tan(pitch) at each end; between two parallel bevels every edge is as long."""
+    holes = f", {hole}" if hole else ""
+    balusters = f"{{turned: {{shape: round, width: 1 1/4, top: {top}{holes}}}}}"
+    job = set_out(job_in(written({"balusters": balusters}, SLOPED)))
+    mark, shown = job.sections[0].marks[0], job.job.shown
+    [group] = cut_groups(job.sections[0], shown)
+    assert group.bevel == pytest.approx(radians(36.9) if top == "bevel" else 0.0)
+    assert group.foot == pytest.approx(0.0 if hole else radians(36.9))
     more = 0.625 * tan(radians(36.9)) * IN
-    assert group.long_point == shown.rounded(sloped.marks[0].visible + more)
-    assert cut_groups(section("six treads"), shown)[0].long_point is None
+    assert group.long_point == (shown.rounded(mark.visible + more) if one_sided else None)
+    [order] = orders(job)
+    ends = (top == "bevel") + (not hole)
+    assert order.longest == shown.rounded(mark.visible + ends * more)
+    [row] = {
+        (row["bevel_deg"], row["foot_bevel_deg"], bool(row["long_point"]))
+        for row in csv.DictReader(io.StringIO(schedule_csv(job)))
+    }
+    assert row == ("36.9000" * (top == "bevel"), "36.9000" * (not hole), bool(ends))
+
+
+def test_balusters_on_treads_or_a_floor_have_square_feet() -> None:
+    for name in ("six treads", "level"):
+        for group in cut_groups(section(name), work(name).job.shown):
+            assert (group.foot, group.long_point) == (0.0, None)
 
 
 def test_spares_are_a_twentieth_rounded_up_and_at_least_one() -> None:
@@ -210,13 +234,6 @@ def test_the_order_counts_what_stands_in_all_sections_and_its_longest() -> None:
         assert order.longest == job.job.shown.rounded(max(lengths))
         assert order.measured == (order.type.name == "knuckle")
     assert not stand
-
-
-def test_the_order_of_bevel_tops_holds_the_long_point() -> None:
-    sloped = section("sloped")
-    [order] = orders(work("sloped"))
-    more = 0.625 * tan(radians(36.9)) * IN
-    assert order.longest == work("sloped").job.shown.rounded(sloped.marks[0].visible + more)
 
 
 def test_a_level_gap_lies_longer_along_the_rail() -> None:

@@ -60,7 +60,7 @@ def _on_paper(setout: Setout) -> tuple[Setout, list[PaperCount]]:
 
 def _printed(call: argparse.Namespace, setout: Setout, papers: list[PaperCount]) -> str:
     from stairjig import report
-    from stairjig.setout.schedule import schedule_csv
+    from stairjig.setout.schedule_csv import schedule_csv
     from stairjig.terminal import ink_for
 
     if call.csv:

@@ -6,11 +6,12 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from stairjig.errors import gathered
+from stairjig.job.model import TreadsSection
 from stairjig.pages.flow import Flow
 from stairjig.pages.tables import Column, spread
 from stairjig.pages.wording import angle, near_limit
 from stairjig.setout.openings import limit_of
-from stairjig.setout.schedule import SPARES, ground, orders
+from stairjig.setout.schedule import SPARES, orders
 from stairjig.setout.schedule_newels import shares
 from stairjig.setout.schedule_rail import rail_span
 
@@ -81,11 +82,12 @@ def _long_rows(section: SectionSetout, shown: Shown) -> Iterator[tuple[str, ...]
     along = f"{length} face to face"
     if rail.length is None:
         along = f"{length}, and what runs on at the open end"
-    slope = f"pitch {angle(rail.pitch)}" if rail.pitch else "level"
+    slope = f"pitch {angle(rail.pitch)}" if not rail.level else "level"
     plow = f", plowed {shown.text(given.plow.width.mm)}" if given.plow else ""
     wide = shown.text(given.width.mm)
     yield f"rail, {section.name}", f"{along}, {slope}, {wide} wide{plow}", "1", "1"
-    if ground(section) == "shoe":
+    kind = section.section
+    if not isinstance(kind, TreadsSection) and kind.shoe_depth.mm:
         yield f"shoe, {section.name}", f"{along}, {slope}", "1", "1"
 
 

@@ -15,19 +15,19 @@ from stairjig.pages.wording import (
     section_heading,
     sentence,
 )
+from stairjig.setout.names import ground, runs_of
 from stairjig.setout.schedule import (
     MEASURE,
     CutGroup,
     cut_groups,
-    ground,
+    foot_bevel,
     pinned,
     rail_hole,
-    runs_of,
 )
 from stairjig.setout.schedule_rail import FilletGroup, filled, fillet_groups
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from stairjig.drawing import Page
     from stairjig.job.model import Baluster
@@ -84,10 +84,13 @@ def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
             f"Bevel tops are cut {angle(section.rail.pitch)} off square, the long point uphill; "
             "set a stop to the long point where the saw cuts from there."
         )
-        if ground(section) == "shoe" and any(kind.tread_hole is None for kind in kinds):
-            yield "Feet that stand on the shoe without a hole are cut to the same bevel."
+    if any(foot_bevel(section, kind) for kind in kinds):
+        yield (
+            f"Feet that stand on the shoe without a hole are cut {angle(section.rail.pitch)} off "
+            "square, the long point downhill."
+        )
     if ground(section) == "shoe" and "shoe" not in filled(section):
-        yield "The shoe is bored: it takes no fillets."
+        yield _bored_words(kinds)
     plow = section.section.rail.plow
     if plow:
         plumb = float(plow.depth.mm) / cos(section.rail.pitch)
@@ -109,6 +112,17 @@ def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
             )
 
 
+def _bored_words(kinds: Sequence[Baluster]) -> str:
+    unbored = [kind.name for kind in kinds if kind.tread_hole is None]
+    if not unbored:
+        return "The shoe is bored: it takes no fillets."
+    stand = "stands" if len(unbored) == 1 else "stand"
+    return (
+        f"The shoe is bored where a hole is given, and takes no fillets; {', '.join(unbored)} "
+        f"{stand} on it without one."
+    )
+
+
 def _pin_words(section: SectionSetout, kind: Baluster, shown: Shown) -> Iterator[str]:
     """Say which ends need a pin, since they are wider than their holes."""
     ends = (("foot", kind.tread_hole), ("top", rail_hole(section, kind)))
@@ -125,20 +139,28 @@ def _pin_words(section: SectionSetout, kind: Baluster, shown: Shown) -> Iterator
 
 
 def _cut_row(section: SectionSetout, group: CutGroup, name: str, shown: Shown) -> tuple[str, ...]:
-    if group.long_point is None or section.rail.level:
-        pin = group.type.top == "pin" or pinned(group.type, rail_hole(section, group.type))
-        top = "pin" if pin else "square"
-    else:
-        long = shown.text(group.long_point)
-        top = f"bevel {angle(group.bevel)}, to the long point {long}"
     return (
         f"{group.count}",
         group.type.name,
         MEASURE if group.cut is None else shown.text(group.cut),
         shown.text(group.visible),
-        top,
+        _ends(section, group, shown),
         f"{name}{runs_of(group.marks)}",
     )
+
+
+def _ends(section: SectionSetout, group: CutGroup, shown: Shown) -> str:
+    """Say how a group's ends are cut."""
+    pin = group.type.top == "pin" or pinned(group.type, rail_hole(section, group.type))
+    square = "pin" if pin else "square"
+    if section.rail.level or not (group.bevel or group.foot):
+        return square
+    if group.long_point is None:
+        return f"bevel {angle(group.bevel)}, the foot parallel to it"
+    long = f"to the long point {shown.text(group.long_point)}"
+    if group.bevel:
+        return f"bevel {angle(group.bevel)}, {long}"
+    return f"{square}; foot bevel {angle(group.foot)}, {long}"
 
 
 def _fillets(flow: Flow, section: SectionSetout, on: Literal["rail", "shoe"], shown: Shown) -> None:

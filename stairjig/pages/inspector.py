@@ -17,8 +17,8 @@ from stairjig.pages.wording import (
     signed_height,
     signed_under,
 )
+from stairjig.setout.names import ground
 from stairjig.setout.openings import limit_of
-from stairjig.setout.schedule import ground
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -13,7 +13,7 @@ from stairjig.pages.flow import Flow
 from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pages.tables import HEAD, Blank, Column, spread
 from stairjig.setout import names
-from stairjig.setout.schedule import ground
+from stairjig.setout.names import ground
 from stairjig.setout.schedule_rail import bow_effect, bow_limit
 
 if TYPE_CHECKING:

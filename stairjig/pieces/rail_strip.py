@@ -15,7 +15,7 @@ from stairjig.lengths import Shown
 from stairjig.pieces.rail_words import drawn_risers, rail_words, reach, shoe_words
 from stairjig.pieces.spots import base_spot, rail_reach, rail_spot
 from stairjig.pieces.values import Lane, Piece, PieceKind, Spot, Words
-from stairjig.setout.names import shoe_strip_name
+from stairjig.setout.names import ground, shoe_strip_name
 from stairjig.setout.values import SectionSetout
 
 NARROWEST = 30.0
@@ -76,8 +76,7 @@ def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
         for mark in section.marks
     )
     half = max(float(kind.rail.width.mm) / 2, _widest(spots) + FOR_WORDS)
-    on = "shoe" if kind.shoe_depth.mm else "floor"
-    words = shoe_words(section, shoe_strip_name(section), on, shown, pack_id)
+    words = shoe_words(section, shoe_strip_name(section), ground(section), shown, pack_id)
     return _strip(section, "shoe", half, (), spots, words, (), shown)
 
 

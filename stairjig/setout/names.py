@@ -3,14 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Literal
 
-from stairjig.job.model import LevelSection, SlopedSection
+from stairjig.job.model import LevelSection
 from stairjig.setout.values import SectionSetout, SetTread
+
+Ground = Literal["tread", "shoe", "floor"]
+
+
+def ground(section: SectionSetout) -> Ground:
+    """Say what the section's balusters stand on.
+
+    A slope has a shoe rail, even one whose depth is not given; a level section has one by its
+    depth, else the floor.
+    """
+    kind = section.section
+    if isinstance(kind, LevelSection):
+        return "shoe" if kind.shoe_depth.mm else "floor"
+    return "tread" if section.treads else "shoe"
 
 
 def tread_numbers(treads: Sequence[SetTread]) -> str:
     """The treads of one strip, as printed: `4`, or `4 to 6, 9` where they share it."""
     return in_runs(tread.plan.number for tread in treads)
+
+
+def runs_of(names: Iterable[str]) -> str:
+    """Names of marks in words: plain numbers as `in_runs` puts them, else listed."""
+    listed = list(names)
+    if all(name.isdigit() for name in listed):
+        return in_runs(map(int, listed))
+    return ", ".join(listed)
 
 
 def in_runs(numbers: Iterable[int]) -> str:
@@ -39,9 +62,7 @@ def rail_strip_name(section: SectionSetout) -> str:
 
 def shoe_strip_name(section: SectionSetout) -> str:
     """`Knee wall · shoe`, or `Balcony · floor` where there is no shoe rail."""
-    kind = section.section
-    shoe = isinstance(kind, SlopedSection | LevelSection) and kind.shoe_depth.mm
-    return f"{section.name} · {'shoe' if shoe else 'floor'}"
+    return f"{section.name} · {ground(section)}"
 
 
 def newel_name(end: str, kind: str) -> str:

@@ -6,19 +6,18 @@ balusters which are cut alike are counted together.
 
 from __future__ import annotations
 
-import csv
-import io
 from fractions import Fraction
-from math import ceil, cos, degrees, sin
+from math import ceil, cos, sin
 from typing import TYPE_CHECKING, Literal
 
 from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
+from stairjig.setout.names import Ground, ground
 from stairjig.setout.rail import plumb_length
 from stairjig.setout.values import LEVEL
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterator
 
     from stairjig.job.model import Baluster, Hole
     from stairjig.lengths import Shown
@@ -31,16 +30,7 @@ LEAST_COVER = 6.0
 MEASURE = "measure"
 """What stands for a cut length where a hole's depth is not given."""
 
-Ground = Literal["tread", "shoe", "floor"]
 Into = Ground | Literal["rail"]
-
-
-def ground(section: SectionSetout) -> Ground:
-    """Say what the section's balusters stand on."""
-    kind = section.section
-    if isinstance(kind, TreadsSection):
-        return "tread"
-    return "shoe" if kind.shoe_depth.mm else "floor"
 
 
 @frozen
@@ -137,12 +127,20 @@ def _thickness(section: SectionSetout, into: Into) -> float | None:
     kind = section.section
     if into == "rail":
         return float(kind.rail.depth.mm)
-    return None if into != "shoe" or isinstance(kind, TreadsSection) else float(kind.shoe_depth.mm)
+    if into != "shoe" or isinstance(kind, TreadsSection):
+        return None
+    return float(kind.shoe_depth.mm) or None
 
 
 def bevel(section: SectionSetout, kind: Baluster) -> float:
     """Give the angle to cut a top to, off square, radians: the rail's pitch for a bevel top."""
     return section.rail.pitch if kind.top == "bevel" else 0.0
+
+
+def foot_bevel(section: SectionSetout, kind: Baluster) -> float:
+    """Give the angle to cut a foot to, off square, radians: the slope that it stands on unbored."""
+    stands = ground(section) == "shoe" and kind.tread_hole is None
+    return section.rail.pitch if stands and not section.rail.level else 0.0
 
 
 @frozen
@@ -151,7 +149,8 @@ class CutGroup:
 
     `cut`: their length on the centre line as shown, None where it is to be measured; `visible`:
     the same between tread and rail; `long_point`: the cut length (without one: the visible) at
-    the long point of a bevel, None for a square end; `bevel`: radians off square.
+    the long point of a bevel, None where no end or both have one, for then every edge is as long
+    as the centre line; `bevel`, `foot`: radians off square of the top and the foot.
     """
 
     type: Baluster
@@ -159,6 +158,7 @@ class CutGroup:
     visible: Fraction
     long_point: Fraction | None
     bevel: float
+    foot: float
     marks: tuple[str, ...]
 
     @property
@@ -183,15 +183,17 @@ def cut_groups(section: SectionSetout, shown: Shown) -> tuple[CutGroup, ...]:
 def _group(
     section: SectionSetout, shown: Shown, kind: Baluster, cut: Fraction | None, marks: list[Mark]
 ) -> CutGroup:
-    angle = bevel(section, kind)
+    angle, foot = bevel(section, kind), foot_bevel(section, kind)
     visible = sum(mark.visible for mark in marks) / len(marks)
     into = 0.0 if marks[0].cut is None else marks[0].cut - marks[0].visible
+    one = bool(angle) != bool(foot)
     return CutGroup(
         type=kind,
         cut=cut,
         visible=shown.rounded(visible),
-        long_point=shown.rounded(visible + into + marks[0].long_point) if angle else None,
+        long_point=shown.rounded(visible + into + marks[0].long_point) if one else None,
         bevel=angle,
+        foot=foot,
         marks=tuple(mark.name for mark in marks),
     )
 
@@ -200,7 +202,7 @@ def _group(
 class Order:
     """What to order of a type: how many stand, the spares, and the longest piece as shown.
 
-    `longest`: over its long point where the top is a bevel; `measured`: of one that stands the cut
+    `longest`: over its long points where an end is a bevel; `measured`: of one that stands the cut
     is not known (a hole is not given, or the rail is plowed), so that what goes into the holes
     comes on top of `longest`.
     """
@@ -246,80 +248,7 @@ def spares(count: int) -> int:
 
 
 def _longest(section: SectionSetout, mark: Mark) -> float:
+    """From the lowest to the highest point of the piece, each bevel reaching beyond the centre."""
     whole = mark.visible if mark.cut is None else mark.cut
-    return whole + mark.long_point if bevel(section, mark.type) else whole
-
-
-def runs_of(names: Iterable[str]) -> str:
-    """Put names of marks in words: plain numbers in a row as `1 to 7`, else listed."""
-    runs: list[list[str]] = []
-    for name in names:
-        if (
-            runs
-            and name.isdigit()
-            and runs[-1][-1].isdigit()
-            and int(name) == int(runs[-1][-1]) + 1
-        ):
-            runs[-1].append(name)
-        else:
-            runs.append([name])
-    words = [f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs]
-    return ", ".join(words)
-
-
-CSV_COLUMNS = (
-    "section",
-    "mark",
-    "type",
-    "tread_hole_size",
-    "tread_hole_depth",
-    "rail_hole_size",
-    "rail_hole_depth",
-    "rail_hole_along",
-    "visible",
-    "cut",
-    "cut_shown",
-    "bevel_deg",
-    "long_point",
-)
-"""`long_point`: what the high side of a bevel top is longer than the centre line."""
-
-
-def schedule_csv(setout: Setout) -> str:
-    """Write holes and cuts, a line a mark under a header; mm, but `cut_shown` as the job shows it.
-
-    An empty cell: there is no such hole, or the end is square. `cut` is `measure` where it is not
-    known.
-    """
-    text = io.StringIO()
-    rows = csv.writer(text, lineterminator="\n")
-    rows.writerow(CSV_COLUMNS)
-    for section in setout.sections:
-        for mark, holes in zip(section.marks, mark_holes(section), strict=True):
-            rows.writerow(_csv_row(section, mark, holes, setout.job.shown))
-    return text.getvalue()
-
-
-def _csv_row(section: SectionSetout, mark: Mark, holes: MarkHoles, shown: Shown) -> list[str]:
-    angle = bevel(section, mark.type)
-    return [
-        section.name,
-        mark.name,
-        mark.type.name,
-        *_hole_cells(holes.tread),
-        *_hole_cells(holes.rail),
-        "" if holes.along is None else _mm(holes.along),
-        _mm(mark.visible),
-        MEASURE if mark.cut is None else _mm(mark.cut),
-        MEASURE if mark.cut is None else shown.text(mark.cut),
-        f"{degrees(angle):.4f}" if angle else "",
-        _mm(mark.long_point) if angle else "",
-    ]
-
-
-def _hole_cells(hole: Hole | None) -> tuple[str, str]:
-    return (_mm(float(hole.size.mm)), _mm(float(hole.depth.mm))) if hole else ("", "")
-
-
-def _mm(length: float) -> str:
-    return f"{length:.6f}".rstrip("0").rstrip(".")
+    ends = bool(bevel(section, mark.type)) + bool(foot_bevel(section, mark.type))
+    return whole + ends * mark.long_point

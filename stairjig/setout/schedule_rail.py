@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING, Literal
 from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH
-from stairjig.setout.names import newel_name
+from stairjig.setout.names import ground, newel_name
 from stairjig.setout.rail import bow_shift, bow_shortening
-from stairjig.setout.schedule import ground
 from stairjig.setout.values import LEVEL
 
 if TYPE_CHECKING:

@@ -13,8 +13,8 @@ from stairjig.pages.steps.values import Step, by_what, each, in_a_row
 from stairjig.pages.wording import alike_names, near
 from stairjig.pieces.rail_strip import cut_to_its_rail
 from stairjig.pieces.tread_words import SAME_TREAD
+from stairjig.setout.names import ground
 from stairjig.setout.plan import square_run
-from stairjig.setout.schedule import ground
 from stairjig.setout.schedule_newels import continues
 
 if TYPE_CHECKING:
@@ -230,7 +230,7 @@ def _nosing(section: SectionSetout, shown: Shown) -> str:
 
 def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
     shown = setout.job.shown
-    grounds = dict.fromkeys("shoe" if ground(one) == "shoe" else "floor" for one in others)
+    grounds = dict.fromkeys(map(ground, others))
     on = " or ".join(f"the {where}" for where in grounds)
     lies = {
         "shoe": "On a shoe it lies centred.",
