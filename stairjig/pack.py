@@ -14,8 +14,8 @@ from stairjig.job.identity import LAYOUT_VERSION
 from stairjig.job.model import Job
 from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
-from stairjig.pages.cover import cover_pages
-from stairjig.pages.cover_index import Contents
+from stairjig.pages.cover.cover import cover_pages
+from stairjig.pages.cover.index import Contents
 from stairjig.pages.cut_list import cut_list_pages
 from stairjig.pages.inspector import inspector_pages
 from stairjig.pages.leaf import Leaf, leaf_of, numbered

@@ -17,8 +17,8 @@ from stairjig.job.reader import read_job
 from stairjig.pack import compose
 from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
-from stairjig.pages.cover import cover_pages
-from stairjig.pages.cover_index import Contents
+from stairjig.pages.cover.cover import cover_pages
+from stairjig.pages.cover.index import Contents
 from stairjig.pages.cut_list import cut_list_pages
 from stairjig.pages.inspector import inspector_pages
 from stairjig.pages.leaf import leaf_of, numbered

@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Page, Text, moved
 from stairjig.errors import gathered
 from stairjig.job.model import TreadsSection
-from stairjig.pages.cover_checks import opening_table, order_table, verdict_words
-from stairjig.pages.cover_facts import FACTS_WIDTH, Listed, facts_block, tread_list
-from stairjig.pages.cover_head import first_panel, first_steps, head
-from stairjig.pages.cover_index import paper_advice, sheet_index
-from stairjig.pages.cover_key import key
+from stairjig.pages.cover.checks import opening_table, order_table, verdict_words
+from stairjig.pages.cover.facts import FACTS_WIDTH, Listed, facts_block, tread_list
+from stairjig.pages.cover.head import first_panel, first_steps, head
+from stairjig.pages.cover.index import paper_advice, sheet_index
+from stairjig.pages.cover.key import key
 from stairjig.pages.elevation.elevation import elevation, elevation_view, kinds_of
 from stairjig.pages.elevation.labels import LABEL
 from stairjig.pages.elevation.plan_view import has_plan, plan_view
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from stairjig.drawing import Item, Point
     from stairjig.errors import Finding
     from stairjig.lengths import Shown
-    from stairjig.pages.cover_index import Contents
+    from stairjig.pages.cover.index import Contents
     from stairjig.setout.values import SectionSetout, Setout
 
 _BESIDE = 8.0
