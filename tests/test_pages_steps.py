@@ -19,10 +19,10 @@ from stairjig.pages.leaf import leaf_of, numbered
 from stairjig.pages.steps import drawings as draw
 from stairjig.pages.steps import drawings_rail as draw_rail
 from stairjig.pages.steps.boring import SIGN
+from stairjig.pages.steps.order import steps_of
 from stairjig.pages.steps.rail import newel_lines, prop_words
 from stairjig.pages.steps.steps import SIGNED, steps_pages
 from stairjig.pages.steps.values import MOST, each
-from stairjig.pages.steps.words import steps_of
 from stairjig.pieces.rail_strip import rail_strip
 from stairjig.setout.build import set_out
 

@@ -11,8 +11,8 @@ from stairjig.pages.leaf import Leaf
 from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pages.steps.boring import SIGN
 from stairjig.pages.steps.drawings import HIGH, WIDE
+from stairjig.pages.steps.order import have_at_hand, steps_of
 from stairjig.pages.steps.values import Step
-from stairjig.pages.steps.words import have_at_hand, steps_of
 from stairjig.pages.tables import Blank, Column, spread
 from stairjig.pages.wording import angle, sign_off, signed_height
 from stairjig.type import width

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stairjig.frozen import frozen
+from stairjig.job.model import TreadsSection
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -25,6 +26,16 @@ class Step:
     figures: tuple[str, ...]
     stop: str
     drawing: tuple[Item, ...]
+
+
+def on_treads(setout: Setout) -> tuple[SectionSetout, ...]:
+    """Pick the sections whose balusters stand on treads."""
+    return tuple(one for one in setout.sections if isinstance(one.section, TreadsSection))
+
+
+def straight(setout: Setout) -> tuple[SectionSetout, ...]:
+    """Pick the sections whose balusters stand on a shoe or a floor."""
+    return tuple(one for one in setout.sections if not isinstance(one.section, TreadsSection))
 
 
 def each(

@@ -1,0 +1,124 @@
+"""What the helper marks on treads, shoe or floor."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stairjig.job.model import TreadsSection
+from stairjig.pages.steps import drawings as draw
+from stairjig.pages.steps import drawings_rail as draw_rail
+from stairjig.pages.steps.paper import JOIN
+from stairjig.pages.steps.values import Step, by_what, each, in_a_row, on_treads, straight
+from stairjig.pages.wording import alike_names, near
+from stairjig.pieces.tread_words import SAME_TREAD
+from stairjig.setout.names import ground
+from stairjig.setout.plan import square_run
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stairjig.lengths import Shown
+    from stairjig.setout.values import SectionSetout, Setout
+
+
+def ground_steps(setout: Setout) -> Iterator[Step]:
+    """Yield the steps with the strips on treads, shoe or floor."""
+    flights, others = on_treads(setout), straight(setout)
+    if flights:
+        yield _lay_tread_strip(setout, flights)
+    if others:
+        yield _lay_shoe_strip(setout, others)
+    yield _prick(setout)
+
+
+def _lay_tread_strip(setout: Setout, flights: tuple[SectionSetout, ...]) -> Step:
+    shown, first = setout.job.shown, flights[0].section
+    assert isinstance(first, TreadsSection)
+    shared = ", or the numbers of all treads it serves" if setout.job.copies == "shared" else ""
+    tapered = any(square_run(one.plan) is None for one in flights[0].treads)
+    return Step(
+        "Lay each tread strip on its tread",
+        (
+            f"Its section and its tread's number are on it{shared}. This face up, the arrow up "
+            f"the stair; {by_what(flights, _sideways)}. Push it on until its back edge "
+            "touches the face of the next riser at the line. Tape it down with low-tack tape.",
+            "The long-dashed line across is the face of the riser below. It lies under the nosing, "
+            "where no tape reaches: the nosing's edge stands in front of it by the figure given.",
+        ),
+        in_a_row(setout, flights, lambda one: _nosing(one, shown), "on their strips"),
+        f"The nosing's edge is off by more than {shown.text(SAME_TREAD)}: it is not the tread that "
+        "was measured.",
+        draw.tread_strip(first.side, tapered),
+    )
+
+
+def _sideways(section: SectionSetout) -> str:
+    """Say what sets a tread's strip sideways."""
+    kind = section.section
+    assert isinstance(kind, TreadsSection)
+    if kind.line.origin == "end":
+        return "the long cut edge on the tread's end: it sets the direction"
+    return f"the line set from the {kind.line.origin}, as the strip says"
+
+
+def _nosing(section: SectionSetout, shown: Shown) -> str:
+    kind = section.section
+    assert isinstance(kind, TreadsSection)
+    edge = shown.text(kind.nosing.mm)
+    return f"nosing edge {edge} in front of that line, square to it; open side {kind.side}"
+
+
+def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
+    shown = setout.job.shown
+    grounds = dict.fromkeys(map(ground, others))
+    on = " or ".join(f"the {where}" for where in grounds)
+    lies = {
+        "shoe": "On a shoe it lies centred.",
+        "floor": "On a floor the carpenter snaps the line first: the strip's own line lies on it.",
+    }
+    return Step(
+        f"Lay the strip on {on}",
+        (
+            "This face up, between the faces that it is named for: its ends say which. "
+            f"{' '.join(lies[where] for where in grounds)} If it misses both faces, split the "
+            "difference. Tape its whole length first; where the paper is off, set "
+            f"it to the tape, as at “{JOIN}”.",
+        ),
+        each(setout, others, lambda one: _strip_length(one, shown), "on its strip"),
+        "There is no line on the floor: don't guess where it runs." if "floor" in grounds else "",
+        draw_rail.shoe_strip(any(not one.rail.level for one in others)),
+    )
+
+
+def _strip_length(section: SectionSetout, shown: Shown) -> str:
+    length = section.rail.length
+    return "" if length is None else f"whole strip {shown.long(length)}"
+
+
+def _prick(setout: Setout) -> Step:
+    """Prick and name the marks, and read one of them back."""
+    first = setout.sections[0]
+    name = first.marks[1].name if len(first.marks) > 1 else first.marks[0].name
+    zero = by_what(setout.sections, _zero_of)
+    look = near(setout.job.units)
+    names = (
+        " Two sections count from 1: write the section's name beside mark 1, too."
+        if alike_names(setout)
+        else ""
+    )
+    return Step(
+        "Prick and name every mark",
+        (
+            "With the strip taped down, prick the middle of every cross through the paper. Write "
+            f"its name beside it before you lift the strip, and draw the line on lightly.{names}",
+            f"Then tape from {zero}: every cross reads what is printed beside it, within {look}. "
+            "If one does not, lay the strip again.",
+        ),
+        (),
+        f"A cross is still off by more than {look}.",
+        draw.pricking(name),
+    )
+
+
+def _zero_of(section: SectionSetout) -> str:
+    return "the back edge, on the line" if section.treads else "mark 1"
