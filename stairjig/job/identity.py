@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from stairjig.job.model import Job
 
-LAYOUT_VERSION = 1
+LAYOUT_VERSION = 2
 """Goes up whenever the same job comes to other strips, so that their papers are not mixed."""
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 """The digits and capitals without I, L, O and U, which are misread."""
