@@ -124,7 +124,8 @@ def _strip(
     nick = _nick(frame, newels, max(spot.across for spot in spots))
     outline = _nicked(frame.outline(front), nick, frame.nick_depth)
     risers = _risers(frame, nosing if ahead is None else None)
-    words = tread_words(section, treads, shown, pack_id, bool(drawn), bool(nick))
+    ends = {newel.end for newel, _ in drawn}
+    words = tread_words(section, treads, shown, pack_id, ends, bool(nick))
     piece = Piece(
         name=tread_strip_name(section, treads),
         section=section.name,

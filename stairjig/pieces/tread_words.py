@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, Shown
@@ -19,10 +19,13 @@ def tread_words(
     treads: Sequence[SetTread],
     shown: Shown,
     pack_id: str,
-    newel: bool,
+    newels: Collection[str],
     nick: bool,
 ) -> tuple[Words, ...]:
-    """The words of the strip for one tread or several alike; `newel`, `nick`: there is one."""
+    """The words of the strip for one tread or several alike.
+
+    `newels`: the ends whose newel is drawn on it; `nick`: whether there is one.
+    """
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
     plan = tread.plan
@@ -43,7 +46,7 @@ def tread_words(
             shorter=("long dashes: riser, don't cut",),
         ),
         _nosing_check(plan, shown),
-        *_notes(section, treads, newel),
+        *_notes(section, treads, newels),
         Words(_measures(tread, shown), 2.8, need=True, least=SMALL),
         Words(
             "readings: tape from the back edge, on the line", SMALL,
@@ -106,7 +109,9 @@ def _sideways(flight: TreadsSection, shown: Shown) -> tuple[Words, ...]:
     return (Words(f"no edge to register on: {says}", SMALL, need=True, shorter=(says,)),)
 
 
-def _notes(section: SectionSetout, treads: Sequence[SetTread], drawn: bool) -> list[Words]:
+def _notes(
+    section: SectionSetout, treads: Sequence[SetTread], drawn: Collection[str]
+) -> list[Words]:
     notes = []
     if len(treads) > 1:
         same = f"the same strip for treads {tread_numbers(treads[1:])}"
@@ -114,9 +119,9 @@ def _notes(section: SectionSetout, treads: Sequence[SetTread], drawn: bool) -> l
     tread = treads[0]
     standing = [each for each in section.treads if each.marks]
     if tread is standing[0]:
-        notes.append(_end_note(section.lower_newel, "first", "lower", drawn))
+        notes.append(_end_note(section.lower_newel, "first", "lower", "lower" in drawn))
     if tread is standing[-1]:
-        notes.append(_end_note(section.upper_newel, "last", "upper", drawn))
+        notes.append(_end_note(section.upper_newel, "last", "upper", "upper" in drawn))
     return [
         Words(note, 2.8, True, need=True, shorter=(short,), least=SMALL) for note, short in notes
     ]
