@@ -9,13 +9,13 @@ from math import hypot, inf
 from stairjig.proof.expected import ExpectedMark, ExpectedPiece
 from stairjig.proof.marks import ReadText
 from stairjig.proof.place import FARTHEST_NAME, Part
-from stairjig.proof.say import Phrase, Spoken
+from stairjig.proof.say import OfMark, Spoken
 from stairjig.proof.shapes import CLOSE
 from stairjig.proof.tiles import Cross, distance
 
 _WITHIN = {"reading": FARTHEST_NAME, "note": inf}
 """mm within which words stand from their mark; notes only nearer to it than to others."""
-_Block = tuple[Phrase, tuple[str, ...], tuple[ReadText, ...]]
+_Block = tuple[OfMark, tuple[str, ...], tuple[ReadText, ...]]
 
 
 def mark_faults(part: Part, piece: ExpectedPiece, said: Spoken) -> Iterable[str]:
@@ -23,7 +23,7 @@ def mark_faults(part: Part, piece: ExpectedPiece, said: Spoken) -> Iterable[str]
     laid, crosses = part.laid, part.laid.tile.crosses
     marks = {mark.name: mark for mark in piece.marks if part.holds(mark.at[1])}
     names: dict[int, list[str]] = {number: [] for number in range(len(crosses))}
-    for phrase, _, texts in said.known:
+    for phrase, _, texts in said.of_marks:
         if phrase.kind != "name":
             continue
         nearest = _nearest(texts, crosses, FARTHEST_NAME + marks[phrase.owners[0]].half)
@@ -99,7 +99,7 @@ def _word_faults(
 def _blocks(said: Spoken, marks: dict[str, ExpectedMark]) -> Iterable[_Block]:
     """Readings and notes; a mark's notes that stand one under the other are one block."""
     before: _Block | None = None
-    for phrase, words, texts in said.known:
+    for phrase, words, texts in said.of_marks:
         if before and phrase.kind == "note" and _follows(before, phrase, words, marks):
             yield phrase, (*before[1], words), (*before[2], *texts)
             before = None
@@ -111,7 +111,7 @@ def _blocks(said: Spoken, marks: dict[str, ExpectedMark]) -> Iterable[_Block]:
         yield before
 
 
-def _follows(before: _Block, phrase: Phrase, words: str, marks: dict[str, ExpectedMark]) -> bool:
+def _follows(before: _Block, phrase: OfMark, words: str, marks: dict[str, ExpectedMark]) -> bool:
     """Whether two notes are those of one mark."""
     both = (*before[1], words)
     return any(marks[name].notes == both for name in phrase.owners)

@@ -182,7 +182,12 @@ def _said_faults(where: str, page: ReadPage, words: Sequence[str]) -> Iterable[s
 
 
 def foot_faults(page: ReadPage, number: str, job: Job, names: Sequence[str]) -> Iterable[str]:
-    """What a sheet of strips says of the job and the tiles that are on it."""
+    """What a sheet of strips says of the job and the tiles that are on it.
+
+    At its side the names are cut short where they are long; in the document's outline never.
+    """
+    if " ".join(page.title.split()) != f"Sheet {number}: {', '.join(names)}":
+        yield f"sheet {number}: the outline says of it {page.title!r}"
     for item in page.items:
         if isinstance(item, ReadText) and _SHEET.search(item.text):
             if not _is_named(item.text, job.title, names):

@@ -6,16 +6,17 @@ the rail's first mark; u to the right with the stair going up the page.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from math import cos
 
 from stairjig.job.model import Baluster, Hole, LevelSection, SlopedSection
 from stairjig.lengths import Real, Shown
 from stairjig.proof import words
+from stairjig.proof.saying import Saying, notes
 from stairjig.proof.shapes import Shape, ellipse, line, rectangle
 from stairjig.proof.tread import TreadShape, tread_shape
-from stairjig.proof.words import Wanted
 from stairjig.setout.copies import strips
 from stairjig.setout.names import rail_strip_name, shoe_strip_name, tread_strip_name
 from stairjig.setout.values import Mark, SectionSetout, Setout, SetTread
@@ -55,8 +56,8 @@ class ExpectedPiece:
     `outline`: where it is cut out. `along`: lines that run on into the laps; `edges`: those that
     stop short of joints; `across`: what stands on the one tile it falls on. `side`: the u of the
     long edge that runs along the line. A reading at v is (v - zero) * sense, counted from `origin`,
-    with `reads` before it. `sentences`: what is said with figures; `wanted`: words that must not be
-    missing; `never`: words that would mislead. `short`: the same with less in front of its riser.
+    with `reads` before it. `sayings`: all that is said but of marks and joints; `angles`: how its
+    words may lie, degrees. `short`: gives the same with less in front of its riser.
     """
 
     name: str
@@ -71,10 +72,9 @@ class ExpectedPiece:
     sense: int
     origin: str
     reads: str
-    sentences: tuple[str, ...]
-    wanted: tuple[Wanted, ...]
-    never: tuple[str, ...]
-    short: ExpectedPiece | None = None
+    sayings: tuple[Saying, ...]
+    angles: tuple[int, ...]
+    short: Callable[[], ExpectedPiece] | None = None
 
     @property
     def low(self) -> float:
@@ -104,11 +104,10 @@ def expected_pieces(setout: Setout) -> tuple[ExpectedPiece, ...]:
 def _tread(
     section: SectionSetout, group: tuple[SetTread, ...], shown: Shown, pack: str
 ) -> ExpectedPiece:
-    full, short = (
-        _tread_piece(section, group, shown, pack, tread_shape(section, group[0], short))
-        for short in (False, True)
-    )
-    return replace(full, short=short)
+    def piece(short: bool) -> ExpectedPiece:
+        return _tread_piece(section, group, shown, pack, tread_shape(section, group[0], short))
+
+    return replace(piece(False), short=partial(piece, True))
 
 
 def _tread_piece(
@@ -128,7 +127,7 @@ def _tread_piece(
                 (0.0, float(mark.x)),
                 shown.text(plan.line_run - mark.x),
                 tuple(_standing(mark, float(mark.x), 1.0, float(mark.x) + shape.ahead - 0.5)),
-                words.notes(mark.type, mark.type.tread_hole, shown),
+                notes(mark.type, mark.type.tread_hole, shown),
             )
             for mark in group[0].marks
         ),
@@ -141,9 +140,8 @@ def _tread_piece(
         sense=-1,
         origin="the back edge",
         reads="reads ",
-        sentences=words.tread_sentences(section, group, shown, pack),
-        wanted=words.tread_wanted(section, group, pack, shape.edge_room),
-        never=words.tread_never(section),
+        sayings=words.tread_sayings(section, group, shown, pack, shape),
+        angles=(0, 90),
     )
 
 
@@ -191,7 +189,7 @@ def _rail(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
             (0.0, mark.rail),
             shown.text(mark.rail),
             tuple(_overhead(mark, stretch, plowed)),
-            words.notes(mark.type, hole(mark), shown),
+            notes(mark.type, hole(mark), shown),
         )
         for mark in section.marks
     )
@@ -200,11 +198,10 @@ def _rail(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
     own = wide >= NARROWEST and wide / 2 - widest >= INSIDE
     half = wide / 2 if own else max(wide / 2, widest) + FOR_WORDS
     across = tuple(_riser_strokes(section, half, low, high))
-    sentences = words.rail_sentences(section, low, high, shown, pack)
-    wanted, never = words.rail_wanted(section, low, high, shown, pack), ("this face up",)
+    sayings = words.rail_sayings(section, low, high, shown, pack, own)
     name = rail_strip_name(section)
     edges = () if own else (-wide / 2, wide / 2)
-    return _long(section, name, half, edges, marks, across, sentences, wanted, never)
+    return _long(section, name, half, edges, marks, across, sayings)
 
 
 def _shoe(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
@@ -216,17 +213,15 @@ def _shoe(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
             (0.0, mark.rail),
             shown.text(mark.rail),
             tuple(_standing(mark, mark.rail, stretch, 1e9)),
-            words.notes(mark.type, mark.type.tread_hole, shown),
+            notes(mark.type, mark.type.tread_hole, shown),
         )
         for mark in section.marks
     )
     widest = max(mark.half for mark in marks)
     half = max(float(section.section.rail.width.mm) / 2, widest + FOR_WORDS)
     low, high = reach(section)
-    sentences = words.shoe_sentences(section, low, high, shown, pack)
-    wanted, never = words.shoe_wanted(section, low, high, shown, pack), ("this face down",)
-    name = shoe_strip_name(section)
-    return _long(section, name, half, (), marks, (), sentences, wanted, never)
+    sayings = words.shoe_sayings(section, low, high, shown, pack)
+    return _long(section, shoe_strip_name(section), half, (), marks, (), sayings)
 
 
 def _long(
@@ -236,9 +231,7 @@ def _long(
     edges: Sequence[float],
     marks: tuple[ExpectedMark, ...],
     across: tuple[Shape, ...],
-    sentences: tuple[str, ...],
-    wanted: tuple[Wanted, ...],
-    never: tuple[str, ...],
+    sayings: tuple[Saying, ...],
 ) -> ExpectedPiece:
     """A strip `half` wide to either side; `edges`: u of a rail's that are drawn on it."""
     low, high = reach(section)
@@ -255,9 +248,8 @@ def _long(
         sense=1,
         origin=f"mark {section.marks[0].name}",
         reads="",
-        sentences=sentences,
-        wanted=wanted,
-        never=never,
+        sayings=sayings,
+        angles=(90,),
     )
 
 
@@ -271,7 +263,5 @@ def reach(section: SectionSetout) -> tuple[float, float]:
 
 def _riser_strokes(section: SectionSetout, half: float, low: float, high: float) -> Iterable[Shape]:
     across = half - _OFF_EDGE
-    for number, v in section.rail.risers:
-        if low + 0.5 < v < high - 0.5:
-            what = f"the line of {words.riser_name(section, number)}"
-            yield line(what, (-across, v), (across, v), "dashed")
+    for name, v in words.drawn_risers(section, low, high):
+        yield line(f"the line of {name}", (-across, v), (across, v), "dashed")

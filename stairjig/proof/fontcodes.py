@@ -6,10 +6,11 @@ import re
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from stairjig.frozen import frozen
+from stairjig.proof.glyphs import strange_letters
 from stairjig.proof.tokens import digits
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator, Mapping
 
 T = TypeVar("T")
 
@@ -35,11 +36,15 @@ class _Table(dict[int, T]):
 
 @frozen
 class Codes:
-    """A font: what its codes say, how wide they run over its size, how many bytes each takes."""
+    """A font: what its codes say, how wide they run over its size, how many bytes each takes.
+
+    `doubt`: why its letters may not show what they say, "" for no reason.
+    """
 
     signs: _Table[str]
     widths: _Table[float]
     length: int
+    doubt: str = ""
 
     def words(self, codes: bytes) -> str:
         """Say what the codes say; a code that says nothing comes out as U+FFFD."""
@@ -71,7 +76,25 @@ def read_font(font: Any, decoded: Callable[[Any], bytes]) -> Codes:
         signs, length = _windows(), 1
     widths = _widths(font) if length == 1 else {}
     missing = "\N{REPLACEMENT CHARACTER}"
-    return Codes(_Table(signs.items(), missing), _Table(widths.items(), 0.0), length)
+    doubt = _doubt(font, decoded, signs, widths)
+    return Codes(_Table(signs.items(), missing), _Table(widths.items(), 0.0), length, doubt)
+
+
+def _doubt(
+    font: Any,
+    decoded: Callable[[Any], bytes],
+    signs: Mapping[int, str],
+    widths: Mapping[int, float],
+) -> str:
+    """Say what is wrong with the letters themselves, which are in the file (9.8, 9.9)."""
+    held = font.get("/FontDescriptor")
+    letters = held.get_object().get("/FontFile2") if held is not None else None
+    if letters is None or "/Encoding" in font:
+        return "letters that are not in it"
+    data = decoded(letters.get_object())
+    if strange_letters(str(font.get("/BaseFont", ""))[1:], data, signs, widths):
+        return "letters that show something else than they say"
+    return ""
 
 
 def _windows() -> dict[int, str]:

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import hypot
 
 Point = tuple[float, float]
+Plane = tuple[float, float, float]
+"""An edge as a, b, c: a u + b v - c is how far a point lies inside of it, mm."""
 
 
 def cut(polygon: Sequence[Point], a: float, b: float, c: float) -> tuple[Point, ...]:
@@ -68,3 +71,15 @@ def meeting(p: Point, slope_p: float, q: Point, r: Point) -> Point:
     du, dv = r[0] - q[0], r[1] - q[1]
     share = (p[1] + slope_p * (q[0] - p[0]) - q[1]) / (dv - slope_p * du)
     return (q[0] + share * du, q[1] + share * dv)
+
+
+def inward(polygon: Sequence[Point]) -> list[Plane]:
+    """The edges of a convex polygon, whichever way round it runs."""
+    corners = polygon if _turns_left(polygon) else polygon[::-1]
+    edges = []
+    for (u0, v0), (u1, v1) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        long = hypot(u1 - u0, v1 - v0)
+        if long > 0:
+            a, b = (v0 - v1) / long, (u1 - u0) / long
+            edges.append((a, b, a * u0 + b * v0))
+    return edges

@@ -84,6 +84,19 @@ def labels(root: Any) -> dict[int, str]:
     return found
 
 
+def titles(root: Any) -> dict[int, str]:
+    """Read the lines of the outline, by the object numbers of their pages (12.3.3)."""
+    found: dict[int, str] = {}
+    nodes, line = Nodes(), entry(entry(root, "/Outlines") or {}, "/First")
+    while line is not None:
+        nodes.enter(line)
+        goal = entry(line, "/Dest")
+        if isinstance(goal, list) and goal:
+            found.setdefault(getattr(goal[0], "idnum", 0), words(entry(line, "/Title")))
+        line = entry(line, "/Next")
+    return found
+
+
 def fields(root: Any, unpack: Unpack) -> Iterator[tuple[str, str]]:
     """Give each field's full name and value (12.7.3).
 

@@ -78,7 +78,8 @@ class ReadPage:
 
     `turned`: degrees clockwise by which a viewer turns the page; the rest is as it is unturned.
     `doubts`: what was met, in words, that may hide or change what is read. `notes`: how many
-    fields, notes or other things a viewer lays over the page.
+    fields, notes or other things a viewer lays over the page. `title`: its line in the document's
+    outline, "" for none.
     """
 
     number: int
@@ -90,6 +91,7 @@ class ReadPage:
     runs: tuple[ReadRun, ...]
     doubts: tuple[str, ...] = ()
     notes: int = 0
+    title: str = ""
 
 
 @frozen

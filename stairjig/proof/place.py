@@ -136,7 +136,7 @@ def _length(text: str, shown: Shown) -> float | None:
 
 def shapes_on(part: Part, piece: ExpectedPiece) -> list[Shape]:
     """Every shape that a tile must show but its crosses: the outline first."""
-    outline = _outline(part, piece)
+    outline = outline_of(part, piece)
     top = max((v for _, v in outline), default=part.high)
     shapes = [Shape("the cut outline", outline, "cut", closed=True)]
     for shape in piece.along:
@@ -158,7 +158,8 @@ def shapes_on(part: Part, piece: ExpectedPiece) -> list[Shape]:
     return shapes
 
 
-def _outline(part: Part, piece: ExpectedPiece) -> tuple[Point, ...]:
+def outline_of(part: Part, piece: ExpectedPiece) -> tuple[Point, ...]:
+    """Where a tile is cut out, its lap included, without a nick."""
     if part.below is None and part.above is None:
         return piece.outline
     return between(piece.outline, max(part.low, -1e6), min(part.high + LAP, 1e6))

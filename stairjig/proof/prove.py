@@ -12,6 +12,7 @@ from stairjig.proof.assemble import Assembled, assemble
 from stairjig.proof.compare import compare, compare_part
 from stairjig.proof.expected import ExpectedPiece, expected_pieces
 from stairjig.proof.feet import Foot, gaps, read_foot, strangers, unnamed
+from stairjig.proof.ink import ink_faults
 from stairjig.proof.marks import ReadPage
 from stairjig.proof.reading import A_MARK, OPENING, ReadPack, read_pdf
 from stairjig.proof.say import tile_number
@@ -106,6 +107,7 @@ def _read(pack: ReadPack, setout: Setout, scale: Point, tell: Tell) -> _Sheets:
         foot = read_foot(page)
         sheets.feet.append(foot)
         number = str(foot.sheet)
+        sheets.faults += ink_faults(page, f"sheet {number}")
         tiles = [read_tile(run, number, scale) for run in page.runs if run.tag == "Tile"]
         if tiles:
             sheets.tiles += tiles
@@ -155,10 +157,19 @@ def _strip_faults(
     ]
     if part:
         known = [tile for tile in tiles if tile.name in expected]
-        of_tile = (compare_part(tile, expected[tile.name], setout.job.shown) for tile in known)
-        return [*faults, *(fault for found in of_tile for fault in found)]
+        return [*faults, *_part_faults(known, expected, setout)]
     pieces = assemble(tiles)
     return [*faults, *_whole_faults(pieces, expected, setout), *_joint_faults(pieces)]
+
+
+def _part_faults(
+    tiles: Sequence[TileRead], expected: Mapping[str, ExpectedPiece], setout: Setout
+) -> Iterable[str]:
+    for tile in tiles:
+        others = [other for other in tiles if other.name == tile.name and other is not tile]
+        numbers = [(tile_number(other.texts), other.sheet) for other in others]
+        beside = {number[0]: sheet for number, sheet in numbers if number}
+        yield from compare_part(tile, expected[tile.name], setout.job.shown, beside)
 
 
 def _whole_faults(

@@ -1,47 +1,35 @@
-"""What a tile says, phrase by phrase: names, readings, joints, notes and the other sentences.
+"""What a tile says, phrase by phrase: names, readings and notes of marks, and the sayings.
 
 Words that users choose, a section's or a baluster's name, stand in the strip's name and in what is
-noted beside a mark; both are known as they stand and taken out first.
+noted beside a mark; both are known as they stand.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from functools import lru_cache
+from typing import Literal
 
 from stairjig.frozen import frozen
-from stairjig.lengths import Shown
-from stairjig.proof.expected import ExpectedPiece
+from stairjig.proof.expected import ExpectedMark, ExpectedPiece
 from stairjig.proof.marks import ReadText
 from stairjig.proof.place import Part
+from stairjig.proof.saying import Saying
 
-FIGURE = re.compile(r"(?:(\w+) )?(\d+(?:[-./]\d+)*(?: \d+/\d+)?)(″|′| mm|°)?")
-"""A number, the word before it, the unit behind it."""
-_ALONE = re.compile(
-    r"(?:reads )?\d[\d/. ]*(?:″| mm)|\d+(?:-\d+)?|joint \d.*|J\d.*|Treads? \d.*|pack [0-9A-Z]{6}"
-)
-"""What looks like a reading, a mark's name, a joint's words, a tread's or a pack's."""
 _TILE = re.compile(r"tile (\d{1,4}) of (\d{1,4})")
-_EDGE = 0.005
-"""mm either way of a joint's place; a reading may come out either way at half a step."""
 
 
 @frozen
-class Phrase:
-    """Words that a tile may say. `kind`: name, reading, note, joint, register or sentence.
+class OfMark:
+    """Words of a mark, or of each of its `owners`."""
 
-    `owners`: the marks or the joint they are said of.
-    """
-
-    kind: str
-    owners: tuple[str, ...] = ()
+    kind: Literal["name", "reading", "note"]
+    owners: tuple[str, ...]
 
 
-Figures = frozenset[tuple[str, str, str]]
-"""Figures in words: the word before, the figure, its unit."""
-Said = tuple[Phrase, str, tuple[ReadText, ...]]
-"""A phrase, its words, and the texts that say them, one for each line."""
+Known = Mapping[str, OfMark | Saying]
+Said = tuple[OfMark | Saying, str, tuple[ReadText, ...]]
+"""What is said, its words, and the texts that say them, one for each line."""
 
 
 @frozen
@@ -52,10 +40,18 @@ class Spoken:
     strange: tuple[tuple[ReadText, ...], ...]
 
     @property
-    def prose(self) -> str:
-        """All but what is said of marks, and so but the users' words."""
-        texts = [words for phrase, words, _ in self.known if phrase.kind != "note"]
-        return " · ".join([*texts, *map(joined, self.strange)])
+    def of_marks(self) -> Iterable[tuple[OfMark, str, tuple[ReadText, ...]]]:
+        """What is said of marks."""
+        for what, words, texts in self.known:
+            if isinstance(what, OfMark):
+                yield what, words, texts
+
+    @property
+    def sayings(self) -> Iterable[tuple[Saying, str, tuple[ReadText, ...]]]:
+        """What else is said that is known."""
+        for what, words, texts in self.known:
+            if isinstance(what, Saying):
+                yield what, words, texts
 
 
 def joined(texts: Sequence[ReadText]) -> str:
@@ -63,36 +59,30 @@ def joined(texts: Sequence[ReadText]) -> str:
     return " ".join(text.text for text in texts)
 
 
-def phrases(part: Part, piece: ExpectedPiece, shown: Shown) -> dict[str, Phrase]:
-    """All that a tile may say with a figure in it."""
-    known: dict[str, Phrase] = dict.fromkeys(piece.sentences, Phrase("sentence"))
-    notes: dict[str, tuple[str, ...]] = {}
-    for mark in piece.marks:
-        if part.holds(mark.at[1]):
-            for note in mark.notes:
-                notes[note] = (*notes.get(note, ()), mark.name)
-            for text in {mark.reading, f"{piece.reads}{mark.reading}"}:
-                known[text] = Phrase("reading", (mark.name,))
-    known |= {text: Phrase("note", owners) for text, owners in notes.items()}
-    for mark in piece.marks:
-        if part.holds(mark.at[1]):
-            known[mark.name] = Phrase("name", (mark.name,))
-    for number, v in ((part.below, part.low), (part.above, part.high)):
-        if number is not None:
-            known |= _joint(number, v, piece, shown)
+def phrases(part: Part, piece: ExpectedPiece, own: Iterable[Saying]) -> Known:
+    """All that a tile may say; `own`: what it says alone of its strip."""
+    known: dict[str, OfMark | Saying] = {}
+    for saying in (*piece.sayings, *own):
+        known.update(dict.fromkeys(saying.ways, saying))
+    marks = [mark for mark in piece.marks if part.holds(mark.at[1])]
+    known.update(_notes(marks))
+    for mark in marks:
+        for text in (mark.reading, f"{piece.reads}{mark.reading}"):
+            known[text] = OfMark("reading", (mark.name,))
+    for mark in marks:
+        known[mark.name] = OfMark("name", (mark.name,))
     return known
 
 
-def _joint(number: int, v: float, piece: ExpectedPiece, shown: Shown) -> dict[str, Phrase]:
-    known = {f"J{number}{letter}": Phrase("register", (f"{letter}",)) for letter in "ab"}
-    for off in (-_EDGE, 0.0, _EDGE):
-        reading = shown.text((v + off - piece.zero) * piece.sense)
-        for rest in ("", f" from {piece.origin}"):
-            known[f"joint {number}: {reading}{rest}"] = Phrase("joint", (str(number),))
-    return known
+def _notes(marks: Iterable[ExpectedMark]) -> dict[str, OfMark]:
+    owners: dict[str, list[str]] = {}
+    for mark in marks:
+        for note in mark.notes:
+            owners.setdefault(note, []).append(mark.name)
+    return {note: OfMark("note", tuple(names)) for note, names in owners.items()}
 
 
-def spoken(texts: Sequence[ReadText], known: Mapping[str, Phrase]) -> Spoken:
+def spoken(texts: Sequence[ReadText], known: Known) -> Spoken:
     """Read the texts in their order; the phrase that takes most of their lines counts."""
     begun: dict[str, list[str]] = {}
     for words in known:
@@ -136,54 +126,6 @@ def _lines(words: str, texts: Sequence[ReadText], at: int) -> int:
         if not words.startswith(f"{said} "):
             return 0
     return 0
-
-
-def strange_faults(
-    part: Part, piece: ExpectedPiece, said: Spoken, allowed: Figures
-) -> Iterable[str]:
-    """Words with figures that the layout does not give, and words that would mislead.
-
-    `allowed`: the tiles and sheets that may be named, as figures.
-    """
-    figures: Figures = frozenset()
-    for texts in said.strange:
-        lines, words = [text.text for text in texts], joined(texts)
-        alone = next((line for line in lines if _ALONE.fullmatch(line)), None)
-        if alone is not None:
-            yield f"{part.laid.where}: it says {alone!r}, which the layout does not"
-        elif any(sign.isdigit() for sign in words):
-            figures = figures or allowed.union(*(_figures(text) for text in piece.sentences))
-            wrong = sorted(_figures(words) - figures)
-            if wrong:
-                yield (
-                    f"{part.laid.where}: it says {words!r}, whose {' '.join(wrong[0]).strip()} "
-                    "is not of the layout"
-                )
-    for words in piece.never:
-        if words in said.prose:
-            yield f"{part.laid.where}: it says {words!r}, which is wrong for this strip"
-
-
-@lru_cache(maxsize=4096)
-def _figures(words: str) -> Figures:
-    """The figures in some words; the word before one counts where there is no unit behind it."""
-    found = set()
-    for match in FIGURE.finditer(words):
-        word, figure, unit = match[1] or "", match[2], (match[3] or "").strip()
-        found.add(("" if unit else word.lower(), figure, unit))
-    return frozenset(found)
-
-
-def tile_figures(
-    numbers: Iterable[tuple[int, str]], of: int, any_sheet: Sequence[ReadText] = ()
-) -> Figures:
-    """Tiles of `of`, and the sheets they are on, as figures; `any_sheet`: texts that name any."""
-    figures = {("of", str(of), "")}
-    for tile, sheet in numbers:
-        figures |= {("tile", str(tile), ""), ("sheet", sheet, "")}
-    for text in any_sheet:
-        figures |= {figure for figure in _figures(text.text) if figure[0] == "sheet"}
-    return frozenset(figures)
 
 
 def tile_number(texts: Sequence[ReadText]) -> tuple[int, int] | None:

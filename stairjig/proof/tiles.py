@@ -36,7 +36,8 @@ class TileRead:
 
     `sheet`: the number printed on it. `strokes`: all but the outline, the crosses and the
     registration marks, whose centres `registers` gives by their names. `broken`: registration marks
-    whose circle and cross are not about one point. `texts`: without the name.
+    whose circle and cross are not about one point. `heading`: the words of the name; `texts`: all
+    others.
     """
 
     sheet: str
@@ -47,6 +48,7 @@ class TileRead:
     registers: dict[str, Point]
     unnamed: int
     broken: tuple[str, ...]
+    heading: ReadText | None
     texts: tuple[ReadText, ...]
 
     @property
@@ -85,6 +87,7 @@ def read_tile(run: ReadRun, sheet: str, scale: Point = (1.0, 1.0)) -> TileRead:
         registers=registers,
         unnamed=len(rings) - len(registers),
         broken=tuple(_broken(registers, crosses)),
+        heading=texts[0] if texts else None,
         texts=texts[1:],
     )
 
@@ -94,8 +97,13 @@ def _true(stroke: ReadStroke, scale: Point) -> ReadStroke:
 
 
 def _true_text(text: ReadText, scale: Point) -> ReadText:
-    """The words at their true place; how wide they run hardly changes."""
-    return replace(text, at=(text.at[0] / scale[0], text.at[1] / scale[1]))
+    """The words at their true place; what they are longer or shorter there is left off each end."""
+    upright = 45 < text.angle % 180 < 135
+    off = text.width * abs(1 - 1 / scale[1 if upright else 0])
+    away = off if text.angle < 180 else -off
+    u, v = text.at[0] / scale[0], text.at[1] / scale[1]
+    at = (u, v + away) if upright else (u + away, v)
+    return replace(text, at=at, width=max(text.width - 2 * off, 0.0))
 
 
 def _parted(
@@ -104,14 +112,15 @@ def _parted(
     """The straight strokes that are as long as a cross's, and the others."""
     nine, rest = [], []
     for stroke in strokes:
-        if stroke.kinds == "l" and _is_arm(stroke):
+        if stroke.kinds == "l" and is_arm(stroke):
             nine.append((stroke.points[0], stroke.points[1]))
         else:
             rest.append(stroke)
     return nine, tuple(rest)
 
 
-def _is_arm(stroke: ReadStroke) -> bool:
+def is_arm(stroke: ReadStroke) -> bool:
+    """Whether a straight line is as long as a cross's strokes, and as square to the sheet."""
     (u0, v0), (u1, v1) = stroke.points
     wide, high = abs(u1 - u0), abs(v1 - v0)
     return min(wide, high) < _SAME and abs(max(wide, high) - CROSS) < _SAME and not stroke.dashes

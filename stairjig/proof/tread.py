@@ -43,7 +43,9 @@ class TreadShape:
     """The lines of a strip in (u, v), its outline without the nick in the back edge.
 
     `wall`: the u of its wall side; `ahead`: its reach in front of the riser; `edge_room`: whether
-    words have room beside the tread's end.
+    words have room beside the tread's end. `newels`: the ends whose newel stands on it; `touched`:
+    those whose newel it only touches. `front_slope`, `back_slope`: how the riser below and the back
+    edge rise with u.
     """
 
     outline: tuple[Point, ...]
@@ -52,6 +54,10 @@ class TreadShape:
     wall: float
     ahead: float
     edge_room: bool
+    newels: frozenset[str]
+    touched: frozenset[str]
+    front_slope: float
+    back_slope: float
 
 
 def tread_shape(section: SectionSetout, tread: SetTread, short: bool) -> TreadShape:
@@ -70,11 +76,15 @@ def tread_shape(section: SectionSetout, tread: SetTread, short: bool) -> TreadSh
     across = [Shape("the riser's line", paper(plane.across(0.0)), "dashed")]
     if not short:
         across.append(Shape("the nosing's edge", paper(plane.across(nosing)), "dashed"))
+    newels, touched = set(), set()
     for newel in section.newels:
         shape = common(_foot(newel, plan), straight) if newel.kind == "post" else ()
         if _depth(shape) > SLIVER:
             pen = "cut" if newel.stands else "dashed"
             across.append(Shape(f"the {newel.end} newel", paper(shape), pen, closed=True))
+            newels.add(newel.end)
+        elif shape:
+            touched.add(newel.end)
     return TreadShape(
         outline=paper(straight),
         along=(line("the line", (0.0, -ahead), (0.0, plane.run), "dashed"),),
@@ -82,6 +92,10 @@ def tread_shape(section: SectionSetout, tread: SetTread, short: bool) -> TreadSh
         wall=-sign * plane.wall,
         ahead=ahead,
         edge_room=_edge_room(tread, plane),
+        newels=frozenset(newels),
+        touched=frozenset(touched),
+        front_slope=sign * plane.front_slope,
+        back_slope=sign * plane.back_slope,
     )
 
 

@@ -6,15 +6,18 @@ from collections.abc import Iterable, Sequence
 from itertools import combinations
 
 from stairjig.job.model import Paper
+from stairjig.proof.ink import HEAVIEST
+from stairjig.proof.lay import CAPITALS, Box, text_box
 from stairjig.proof.marks import ReadPage, ReadRun, ReadStroke, ReadText
+from stairjig.proof.tiles import is_arm
 
-Box = tuple[float, float, float, float]
-"""Left, bottom, right, top, mm."""
 Point = tuple[float, float]
 _BLACK = 0.1
 _THINNEST = 0.09
-_SMALLEST = 3.2
-"""The least size of a font, mm: of capitals 2.3 mm high."""
+_HEAVIEST_ARM, _HEAVIEST_DASHED = 0.2, 0.65
+"""The thickest strokes of crosses, 0.12, and dashed lines, 0.6, mm."""
+_SMALLEST = 2.5 - 0.01
+"""The least height of capitals, mm, but for rounding."""
 _LONGEST_DASH, _LONGEST_SPACE = 30.0, 3.0
 _HAIR = 0.05
 
@@ -22,8 +25,6 @@ _HAIR = 0.05
 def page_faults(page: ReadPage, number: str, paper: Paper, scale: Point) -> Iterable[str]:
     """What of a sheet of strips can't be seen as it is to be seen, or is not the job's paper."""
     where, tiles = f"sheet {number}", [run for run in page.runs if run.tag == "Tile"]
-    for doubt in page.doubts:
-        yield f"{where}: it uses {doubt}, which may hide or change what it says"
     if page.notes:
         yield f"{where}: a viewer lays fields or notes over it"
     yield from _paper_faults(page, where, paper)
@@ -58,11 +59,20 @@ def _faint(run: ReadRun) -> Iterable[str]:
             yield "a shape is filled, and may cover what lies under it"
         elif stroke.grey > _BLACK or stroke.weight < _THINNEST:
             yield "a line is not black or too thin to be seen"
+        elif stroke.weight > _heaviest(stroke):
+            yield "a line is too thick"
         elif stroke.dashes and not _is_seen(stroke.dashes):
             yield "a line's dashes are too far apart to be seen"
     for text in run.texts:
-        if text.grey > _BLACK or text.size < _SMALLEST:
+        if text.grey > _BLACK or text.size * CAPITALS < _SMALLEST:
             yield f"{text.text!r} is not black or too small to be read"
+
+
+def _heaviest(stroke: ReadStroke) -> float:
+    """How thick a line may be, by what it can be."""
+    if stroke.kinds == "l" and is_arm(stroke):
+        return _HEAVIEST_ARM
+    return _HEAVIEST_DASHED if stroke.dashes else HEAVIEST
 
 
 def _is_seen(dashes: Sequence[float]) -> bool:
@@ -108,16 +118,8 @@ def _strange_faults(page: ReadPage, where: str, boxes: Sequence[tuple[str, Box]]
         if run.tag != "Tile":
             items += [*run.strokes, *run.texts]
     for item in items:
-        ends = _text_box(item) if isinstance(item, ReadText) else box((item,))
+        ends = text_box(item) if isinstance(item, ReadText) else box((item,))
         for name, tile in boxes:
             if _meet(ends, tile):
                 what = repr(item.text) if isinstance(item, ReadText) else "a line or a shape"
                 yield f"{name}, {where}: {what} that is no part of it lies on the tile"
-
-
-def _text_box(text: ReadText) -> Box:
-    """What the letters of some words take of the page, about; a line's width off their corners."""
-    (u, v), long, high = text.at, text.width, text.size * 0.7
-    if 45 < text.angle % 180 < 135:
-        return (u - high, v, u, v + long) if text.angle < 180 else (u, v - long, u + high, v)
-    return (u, v, u + long, v + high) if text.angle < 180 else (u - long, v - high, u, v)

@@ -1,80 +1,67 @@
-"""What the strips must say, from the set-out alone: the proof's own half of the words.
+"""What each strip says, from the set-out alone: the proof's own half of the words.
 
-What holds a figure is compared as it stands; of other words only those are known here without which
-a strip would be used wrongly, and those that would mislead.
+Whoever adds a strip writes down here what it says. Whatever else stands on a tile is refused, but
+for what is said of its marks (`saying.py`) and of its joints (`joints.py`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from math import degrees
-from typing import Literal
 
-from stairjig.frozen import frozen
-from stairjig.job.model import Baluster, Hole, TreadsSection
+from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, Shown
-from stairjig.setout.names import newel_name, tread_numbers
+from stairjig.proof.saying import Saying
+from stairjig.proof.tread import TreadShape
+from stairjig.setout.names import ground, newel_name, tread_numbers
 from stairjig.setout.values import SectionSetout, SetNewel, SetTread
 
 SAME_TREAD = INCH / 8
 """mm within which the nosing must stand where it was measured."""
 
-OPEN_SIDE = "OPEN SIDE"
-"""What is said beside the tread's end."""
-
-On = Literal["every", "first", "last", "once"]
+NEAR = 200.0
+"""mm from an end, an edge or a riser to what is said of it: where marks crowd, words go far."""
 
 
-@frozen
-class Wanted:
-    """Words one of which must be said: on every tile, on the first or last one, or on any."""
-
-    texts: tuple[str, ...]
-    on: On
+# Tread strips
 
 
-def notes(kind: Baluster, hole: Hole | None, shown: Shown) -> tuple[str, ...]:
-    """What is said beside a mark: the baluster's type and size, then its hole."""
-    sign = "⌀ " if kind.shape == "round" else ""
-    square = " square" if kind.shape == "square" else ""
-    base = f", base {shown.text(kind.base.mm)}" if kind.base.mm != kind.width.mm else ""
-    what = f"{kind.name}, {sign}{shown.text(kind.width.mm)}{square}{base}"
-    if hole is None:
-        return (_plain(what),)
-    return (_plain(what), f"bore ⌀ {shown.text(hole.size.mm)}, {shown.text(hole.depth.mm)} deep")
-
-
-def _plain(text: str) -> str:
-    return " ".join(text.split())
-
-
-def tread_sentences(
-    section: SectionSetout, group: Sequence[SetTread], shown: Shown, pack: str
-) -> tuple[str, ...]:
-    """A tread strip's sentences with figures."""
-    tread, flight = group[0], section.section
-    assert isinstance(flight, TreadsSection)
-    said = [
-        pack,
-        f"Tread {tread_numbers(group)}",
-        _zero(section, group),
-        _measures(tread, shown),
+def tread_sayings(
+    section: SectionSetout,
+    group: Sequence[SetTread],
+    shown: Shown,
+    pack: str,
+    shape: TreadShape,
+) -> tuple[Saying, ...]:
+    """What a tread strip says."""
+    tread = group[0]
+    return (
+        Saying((pack,), "every"),
+        Saying((f"Tread {tread_numbers(group)}",), "every"),
+        Saying(("↑ up the stair", "↑ up"), "every", lies=0),
+        Saying(("this face up",), "every"),
+        _zero(section, group, shape),
+        *_direction(section, shown, shape.edge_room),
+        Saying(
+            (
+                "long dashes: face of the riser below, don't cut",
+                "long dashes: riser, don't cut",
+            )
+        ),
         _nosing(tread, shown),
-    ]
-    if flight.line.origin != "end":
-        front, back = shown.text(flight.line.front.mm), shown.text(flight.line.back.mm)
-        at = front if front == back else f"{front} at the front, {back} at the back"
-        source = "string" if flight.line.origin == "string" else "wall"
-        what = f"no edge to register on: set the line {at} from the {source}"
-        said.append(what)
-    if len(group) > 1:
-        others = tread_numbers(group[1:])
-        what = f"the same strip for treads {others}: read their number for the first"
-        said.append(what)
-    return tuple(said)
+        _measures(tread, shown),
+        *_shared(group),
+        *_end_notes(section, tread, shape),
+        *_newel_labels(section, tread, shape),
+        Saying(
+            ("readings: tape from the back edge, on the line", "readings: from the back edge"),
+            "may",
+        ),
+        Saying(("nick: clears cove or glue",), "may"),
+    )
 
 
-def _zero(section: SectionSetout, group: Sequence[SetTread]) -> str:
+def _zero(section: SectionSetout, group: Sequence[SetTread], shape: TreadShape) -> Saying:
     number = group[0].plan.number
     if len(group) > 1:
         riser = "next riser"
@@ -82,102 +69,152 @@ def _zero(section: SectionSetout, group: Sequence[SetTread]) -> str:
         riser = "top riser"
     else:
         riser = f"riser of tread {number + 1}"
-    return f"zero: this back edge against the {riser}"
+    edge = "zero: this back edge"
+    back = float(group[0].plan.line_run), shape.back_slope
+    front = 0.0, shape.front_slope
+    return Saying((f"{edge} against the {riser}", edge), "last", back, NEAR, (front,))
 
 
-def _measures(tread: SetTread, shown: Shown) -> str:
+def _direction(section: SectionSetout, shown: Shown, edge_room: bool) -> Iterable[Saying]:
+    """Which edge goes on the tread's end; or what to measure from where that is not straight."""
+    flight = section.section
+    assert isinstance(flight, TreadsSection)
+    line = flight.line
+    if line.origin == "end":
+        edge = f"{flight.side} edge on the tread's end"
+        side = ("OPEN SIDE: this edge on the tread's end", "OPEN SIDE")
+        yield Saying(side, "every" if edge_room else "may", lies=90, edge=True)
+        yield Saying((f"{edge}: it sets the direction", edge))
+        return
+    front, back = shown.text(line.front.mm), shown.text(line.back.mm)
+    at = front if front == back else f"{front} at the front, {back} at the back"
+    says = f"set the line {at} from the {'string' if line.origin == 'string' else 'wall'}"
+    yield Saying((f"no edge to register on: {says}", says))
+
+
+def _nosing(tread: SetTread, shown: Shown) -> Saying:
+    far, off = shown.text(tread.plan.square_nosing), shown.text(SAME_TREAD)
+    says = f"nosing edge {far} in front of the long dashes"
+    square = f"{says}, square to them:"
+    return Saying(
+        (
+            f"{square} if it is off by more than {off}, this is not the tread that was measured: "
+            "stop",
+            f"{square} over {off} off, it is not the tread measured: stop",
+            f"{says}: over {off} off, stop",
+        )
+    )
+
+
+def _measures(tread: SetTread, shown: Shown) -> Saying:
     gap = f", gap {shown.text(tread.gap)}" if tread.gap is not None else ""
     count = len(tread.marks)
     many = "" if count == 1 else "s"
-    return f"line run {shown.text(tread.plan.line_run)}{gap}, {count} baluster{many}"
+    return Saying((f"line run {shown.text(tread.plan.line_run)}{gap}, {count} baluster{many}",))
 
 
-def _nosing(tread: SetTread, shown: Shown) -> str:
+def _shared(group: Sequence[SetTread]) -> Iterable[Saying]:
+    if len(group) > 1:
+        same = f"the same strip for treads {tread_numbers(group[1:])}"
+        yield Saying((f"{same}: read their number for the first", same))
+
+
+def _end_notes(section: SectionSetout, tread: SetTread, shape: TreadShape) -> Iterable[Saying]:
+    """What the first and the last strip say of their newels."""
+    standing = [each for each in section.treads if each.marks]
+    if tread is standing[0]:
+        yield _end_note(section.lower_newel, "first", "lower", shape)
+    if tread is standing[-1]:
+        yield _end_note(section.upper_newel, "last", "upper", shape)
+
+
+def _end_note(newel: SetNewel | None, which: str, end: str, shape: TreadShape) -> Saying:
+    tread = f"{which} tread with balusters"
+    if newel is None:
+        return Saying((f"{tread}: no {end} newel", f"{which} tread: no newel"))
+    what = newel_name(end, newel.kind)
+    if not newel.stands:
+        return Saying((f"{tread}: the {what}'s place is on the newel sheet",
+                       f"{what}: see newel sheet"))  # fmt: skip
+    cut = f"{tread}: the {what} stands, cut it out where it is drawn", f"{what}: cut it out"
+    beyond = f"{tread}: the {what} stands, beyond this strip", f"{what}: beyond this strip"
+    if end in shape.touched:
+        return Saying((*cut, *beyond))
+    return Saying(cut if end in shape.newels else beyond)
+
+
+def _newel_labels(section: SectionSetout, tread: SetTread, shape: TreadShape) -> Iterable[Saying]:
+    """What is to be done with the newels that are drawn, inside of each."""
+    for newel in section.newels:
+        if newel.end in shape.newels:
+            says = "newel stands: CUT OUT" if newel.stands else "newel to come: don't cut"
+            at = float(newel.centre - tread.plan.front.s), 0.0
+            yield Saying((says,), "may", at, float(newel.width) / 2, lies=0)
+
+
+# Long strips
+
+
+def rail_sayings(
+    section: SectionSetout, low: float, high: float, shown: Shown, pack: str, own_width: bool
+) -> tuple[Saying, ...]:
+    """What a rail's strip says; `own_width`: it is cut to the width of the rail, or of its plow."""
+    down = "this face down"
+    pitch = degrees(section.rail.pitch)
     return (
-        f"nosing edge {shown.text(tread.plan.square_nosing)} in front of the long dashes, square "
-        f"to them: if it is off by more than {shown.text(SAME_TREAD)}, this is not the tread that "
-        "was measured: stop"
-    )
-
-
-def tread_wanted(
-    section: SectionSetout, group: Sequence[SetTread], pack: str, edge_room: bool
-) -> tuple[Wanted, ...]:
-    """What a tread strip must not fail to say."""
-    flight = section.section
-    assert isinstance(flight, TreadsSection)
-    every = [(pack,), (f"Tread {tread_numbers(group)}",), ("this face up",), ("↑ up",)]
-    once = [("long dashes",), ("nosing edge",)]
-    if flight.line.origin != "end":
-        once.append(("set the line",))
-    elif edge_room:
-        once.append((OPEN_SIDE,))
-    if flight.line.origin == "end":
-        once.append((f"{flight.side} edge on the tread's end",))
-    return (
-        *(Wanted(texts, "every") for texts in every),
-        *(Wanted(texts, "once") for texts in once),
-        Wanted(("zero: this back edge",), "last"),
-    )
-
-
-def tread_never(section: SectionSetout) -> tuple[str, ...]:
-    """What a tread strip must not say."""
-    flight = section.section
-    assert isinstance(flight, TreadsSection)
-    other = "left" if flight.side == "right" else "right"
-    side = f"{other} edge on the tread's end"
-    edges = () if flight.line.origin == "end" else (OPEN_SIDE, "edge on the tread's end")
-    return ("this face down", side, *edges)
-
-
-def riser_name(section: SectionSetout, number: int) -> str:
-    """A riser as a rail strip calls it, by the tread it stands in front of."""
-    top = section.treads[-1].plan.number + 1 if section.treads else 0
-    return "top riser" if number == top else f"riser {number}"
-
-
-def rail_sentences(
-    section: SectionSetout, low: float, high: float, shown: Shown, pack: str
-) -> tuple[str, ...]:
-    """A rail strip's sentences with figures."""
-    first, last = section.marks[0].name, section.marks[-1].name
-    place = (
-        f"zero is mark {first}; zero is {first}; plumb {first} and {last} up to the propped rail; "
-        f"both within {shown.near} of this strip's, else stop"
-    )
-    risers = [
-        f"{riser_name(section, number)}{rest}"
-        for number, _ in section.rail.risers
-        for rest in ("", ": don't cut")
-    ]
-    return (
-        pack,
-        *_ends(section, shown),
-        *risers,
-        place,
-        f"pitch {degrees(section.rail.pitch):.1f}°",
+        Saying((pack,), "every"),
+        _way(section),
+        Saying(
+            (
+                f"{down}, read from below; blank side on the wood",
+                f"{down}, read from below",
+                down,
+            ),
+            "every",
+        ),
+        *_ends(section, low, high, shown),
+        *_risers(section, low, high),
+        _placing(section, shown),
         _whole(low, high, shown),
+        *_seat(section, own_width),
+        Saying((f"pitch {pitch:.1f}°" if pitch else "the rail is level",), "may"),
+        Saying(("RAIL",), "may"),
     )
 
 
-def shoe_sentences(
+def shoe_sayings(
     section: SectionSetout, low: float, high: float, shown: Shown, pack: str
-) -> tuple[str, ...]:
-    """A shoe or floor strip's sentences with figures."""
-    ends = _ends(section, shown)
-    return (pack, *ends, _whole(low, high, shown))
+) -> tuple[Saying, ...]:
+    """What a shoe's or a floor's strip says."""
+    on = ground(section)
+    centred = f"centre the strip on the {on}"
+    return (
+        Saying((pack,), "every"),
+        _way(section),
+        Saying(("this face up",), "every"),
+        *_ends(section, low, high, shown),
+        Saying((f"{centred}; if it misses both newels, split the difference", centred)),
+        _whole(low, high, shown),
+        Saying((on.upper(),), "may"),
+    )
 
 
-def _ends(section: SectionSetout, shown: Shown) -> tuple[str, ...]:
+def _way(section: SectionSetout) -> Saying:
+    """Which way a long strip runs."""
+    newel = section.upper_newel
+    end = newel_name("upper", newel.kind) if newel else "upper end"
+    level = f"to the {end} →", f"{end} →"
+    return Saying(level if section.rail.level else ("up the stair →", "up →"), "every")
+
+
+def _ends(section: SectionSetout, low: float, high: float, shown: Shown) -> Iterable[Saying]:
     rail, lower, upper = section.rail, section.lower_newel, section.upper_newel
-    return _end(lower, "lower", rail.lower, shown) + _end(upper, "upper", rail.upper, shown)
+    first, last = (low, 0.0), (high, 0.0)
+    yield Saying(_end(lower, "lower", rail.lower, shown), "first", first, NEAR)
+    yield Saying(_end(upper, "upper", rail.upper, shown), "last", last, NEAR)
 
 
-def _end(
-    newel: SetNewel | None, end: Literal["lower", "upper"], at: float | None, shown: Shown
-) -> tuple[str, ...]:
-    """What is said of an end, at length and shorter."""
+def _end(newel: SetNewel | None, end: str, at: float | None, shown: Shown) -> tuple[str, ...]:
     if newel is None or at is None:
         return f"{end} end of the strip: open, no newel", f"{end} end: open", f"{end} end"
     what, far = newel_name(end, newel.kind), f"{shown.text(abs(at))} from zero"
@@ -188,46 +225,72 @@ def _end(
     )
 
 
-def _whole(low: float, high: float, shown: Shown) -> str:
-    return (
-        f"whole strip, end to end {shown.long(high - low)}: tape it before use; off by more than "
-        f"{shown.near}, mark from the printed readings"
+def riser_name(section: SectionSetout, number: int) -> str:
+    """A riser as a rail strip calls it, by the tread it stands in front of."""
+    top = section.treads[-1].plan.number + 1 if section.treads else 0
+    return "top riser" if number == top else f"riser {number}"
+
+
+def drawn_risers(section: SectionSetout, low: float, high: float) -> Iterable[tuple[str, float]]:
+    """The risers that a rail's strip from `low` to `high` shows, by name, and where."""
+    for number, v in section.rail.risers:
+        if low + 0.5 < v < high - 0.5:
+            yield riser_name(section, number), v
+
+
+def _risers(section: SectionSetout, low: float, high: float) -> Iterable[Saying]:
+    places = {name: (v, 0.0) for name, v in drawn_risers(section, low, high)}
+    for name, place in places.items():
+        yield Saying((f"{name}: don't cut", name), "may", place, NEAR)
+
+
+def _placing(section: SectionSetout, shown: Shown) -> Saying:
+    """How the strip comes to lie on the propped rail, and when to stop."""
+    first, last, near = section.marks[0].name, section.marks[-1].name, shown.near
+    if len(section.marks) == 1:
+        return Saying(_placing_alone(section, first, near))
+    off = "rail or print" if section.rail.level else "pitch, rail or print"
+    both = f"plumb {first} and {last} up"
+    return Saying(
+        (
+            f"zero is mark {first}; {both} to the propped rail; both within {near} of this "
+            f"strip's, else stop: {off} is not as measured",
+            f"zero is mark {first}; {both} to the rail; both within {near}, else stop",
+            f"zero is {first}; {both}; over {near} off: stop",
+        )
     )
 
 
-def rail_wanted(
-    section: SectionSetout, low: float, high: float, shown: Shown, pack: str
-) -> tuple[Wanted, ...]:
-    """What a rail strip must not fail to say."""
-    first = section.marks[0].name
-    every = [(pack,), ("this face down",), _way(section)]
-    once = [(f"zero is mark {first}", f"zero is {first}"), (shown.long(high - low),)]
+def _placing_alone(section: SectionSetout, mark: str, near: str) -> tuple[str, ...]:
+    plumb = f"zero is mark {mark}: plumb it up"
+    says = f"{plumb} to the propped rail, lay this cross on it"
+    if not section.newels:
+        return says, f"{plumb} to the rail", f"zero: plumb {mark} up"
+    ends = "both ends meet their faces" if len(section.newels) > 1 else "its end meets the face"
+    return f"{says}; {ends} within {near}, else stop", f"{plumb}; {ends} within {near}, else stop"
+
+
+def _whole(low: float, high: float, shown: Shown) -> Saying:
+    says = f"whole strip, end to end {shown.long(high - low)}: tape it"
+    return Saying(
+        (
+            f"{says} before use; off by more than {shown.near}, mark from the printed readings",
+            f"{says} before use; over {shown.near} off, mark by readings",
+            says,
+        )
+    )
+
+
+def _seat(section: SectionSetout, own_width: bool) -> Iterable[Saying]:
+    """What the strip lies in or is laid to, where that is not edge on edge."""
     if section.section.rail.plow:
-        once.append(("no holes",))
-    return _long_wanted(every, once)
-
-
-def shoe_wanted(
-    section: SectionSetout, low: float, high: float, shown: Shown, pack: str
-) -> tuple[Wanted, ...]:
-    """What a shoe's or a floor's strip must not fail to say."""
-    every = [(pack,), ("this face up",), _way(section)]
-    return _long_wanted(every, [(shown.long(high - low),), ("centre the strip",)])
-
-
-def _way(section: SectionSetout) -> tuple[str, ...]:
-    """Which way a long strip runs."""
-    newel = section.upper_newel
-    level = f"{newel_name('upper', newel.kind) if newel else 'upper end'} →"
-    return ("up the stair →", "up →") if section.rail.pitch else (level,)
-
-
-def _long_wanted(
-    every: Sequence[tuple[str, ...]], once: Sequence[tuple[str, ...]]
-) -> tuple[Wanted, ...]:
-    return (
-        *(Wanted(texts, "every") for texts in every),
-        *(Wanted(texts, "once") for texts in once),
-        Wanted(("lower end",), "first"),
-        Wanted(("upper end",), "last"),
-    )
+        over = "over the plow, centred on it: no holes", "centred on the plow: no holes"
+        yield Saying(("lies in the plow: no holes", "plow: no holes") if own_width else over)
+    elif not own_width:
+        yield Saying(
+            (
+                "strip wider than the rail: lay the two drawn lines on the rail's edges",
+                "rail's edges: the two drawn lines",
+                "drawn lines: rail's edges",
+            )
+        )

@@ -1,0 +1,50 @@
+"""What words on a strip are: a saying with its ways, where it stands; what is said of a mark."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from stairjig.frozen import frozen
+from stairjig.job.model import Baluster, Hole
+from stairjig.lengths import Shown
+
+On = Literal["every", "first", "last", "once", "may"]
+
+
+Place = tuple[float, float]
+"""What crosses a strip: its v on the line, and how that rises with u."""
+
+
+@frozen
+class Saying:
+    """What a strip says, in one of its `ways`, the longest first.
+
+    `on`: it stands on every tile, on the first or the last one, `once` on any, or `may` be left
+    out; on no tile twice, and but on `every` one on no other. `at`: what it is said of, from
+    which it stands no farther than `within`, mm, and not as far as from each of `others`.
+    `lies`: the angle that it must have, degrees, else as the strip's words have it. `edge`: it
+    stands beside the tread's end.
+    """
+
+    ways: tuple[str, ...]
+    on: On = "once"
+    at: Place | None = None
+    within: float = 0.0
+    others: tuple[Place, ...] = ()
+    lies: int | None = None
+    edge: bool = False
+
+
+def notes(kind: Baluster, hole: Hole | None, shown: Shown) -> tuple[str, ...]:
+    """What is said beside a mark: the baluster's type and size, then its hole."""
+    sign = "⌀ " if kind.shape == "round" else ""
+    square = " square" if kind.shape == "square" else ""
+    base = f", base {shown.text(kind.base.mm)}" if kind.base.mm != kind.width.mm else ""
+    what = f"{kind.name}, {sign}{shown.text(kind.width.mm)}{square}{base}"
+    if hole is None:
+        return (_plain(what),)
+    return (_plain(what), f"bore ⌀ {shown.text(hole.size.mm)}, {shown.text(hole.depth.mm)} deep")
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.split())
