@@ -13,7 +13,7 @@ from stairjig.readings.match import match
 from stairjig.readings.parse import read_csv, read_list
 from stairjig.readings.say import say
 from stairjig.readings.values import RailMarks, Readings, Table, Way, rail_marks
-from stairjig.setout.schedule_rail import bow_limit
+from stairjig.setout.schedule_rail import bow_limit_words
 from stairjig.setout.values import SectionSetout, Setout
 
 _GIVE = "give a CSV, --running or --spacing"
@@ -99,11 +99,11 @@ def _checked(
 
 def bow_lines(section: SectionSetout, rail: RailMarks) -> tuple[str, ...]:
     """What a gap under a straightedge means for marks plumbed to this rail."""
-    shown = rail.shown.finer(4)
-    gap = bow_limit(section.rail.pitch)
-    if gap is None:
+    shown = rail.shown
+    gap = bow_limit_words(section.rail.pitch, shown.units)
+    if not gap:
         return ()
     return (
-        f"bow: a gap of {shown.text(gap)} between the rail's middle and a straightedge moves a "
-        f"mark plumbed there {shown.near}; more than that, prop the rail again",
+        f"bow: a gap of {gap} between the rail's middle and a straightedge moves a mark plumbed "
+        f"there about {shown.near}; more than that, prop the rail again",
     )

@@ -27,6 +27,12 @@ FOOT = 12 * INCH
 CM = Fraction(10)
 NEAR: dict[Units, Fraction] = {"inch": INCH / 16, "mm": Fraction(3, 2)}
 """What marks that are plumbed or taped twice are held to: 1/16 in, in mm jobs 1.5 mm."""
+DRILL: dict[Units, Fraction] = {"inch": INCH / 64, "mm": Fraction(1, 2)}
+"""The steps that drill bits come in, which prove a gap."""
+WHOLE: dict[Units, Fraction] = {"inch": INCH, "mm": Fraction(10)}
+"""What a tape is misread by at a glance: a whole inch, or a centimetre."""
+BURNT: dict[Units, Fraction] = {"inch": INCH, "mm": Fraction(100)}
+"""The tape's line that is held on the first mark where its hook is in the way."""
 LONG = {"inch": 3 * FOOT, "mm": Fraction(10_000)}
 """From here on a length is shown in feet, or in metres, besides."""
 
@@ -240,6 +246,18 @@ class Shown:
     def finer(self, parts: int) -> Shown:
         """The same to a part of the step, for what a whole step says too little of."""
         return Shown(self.units, self.step / parts)
+
+    @classmethod
+    def fine(cls, units: Units) -> Shown:
+        """Lengths in 64ths or tenths of a millimetre, for what is small."""
+        return cls(units, INCH / 64 if units == "inch" else Fraction(1, 10))
+
+    def against(self, mm: Real, limit: Real | None) -> str:
+        """As `text`; where it reads like its limit but is not, with the side it lies on."""
+        text = self.text(mm)
+        if limit is None or mm == limit or text != self.text(limit):
+            return text
+        return f"just {'under' if mm < limit else 'over'} {text}"
 
     def limit(self, mm: Real) -> str:
         """A length that something is held to, whole where an eighth of the step can say it."""

@@ -25,6 +25,7 @@ from stairjig.pages.steps.steps import SIGNED, steps_pages
 from stairjig.pages.steps.values import MOST, each
 from stairjig.pieces.rail_strip import rail_strip
 from stairjig.setout.build import set_out
+from stairjig.setout.schedule import borings
 
 if TYPE_CHECKING:
     from stairjig.drawing import Item
@@ -99,10 +100,12 @@ def test_every_step_stands_on_the_sheets_under_its_number(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_nothing_is_bored_before_it_is_proved_and_signed(name: str) -> None:
     setout = work(name)
-    order = ["Check the print", "Prick", "Prop", "Plumb", "Lay the rail", "Prove", SIGN, "Bore"]
-    places = [place(setout, start) for start in order]
+    order = ["Check the print", "Prick", "Prop", "Plumb", "Lay the rail", "Prove", SIGN]
+    bored = any(map(borings, setout.sections))
+    places = [place(setout, start) for start in (*order, *(["Bore"] * bored))]
     assert places == sorted(places)
     assert places[-1] == len(titles(setout)) - 1
+    assert bored != ("nothing is bored" in said(setout))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -110,7 +113,7 @@ def test_newels_are_marked_before_the_rail_comes_down_to_be_bored(name: str) -> 
     setout = work(name)
     if any(newel.kind == "post" for section in setout.sections for newel in section.newels):
         assert place(setout, "Lay the rail") < place(setout, "Mark the newels")
-        assert place(setout, "Mark the newels") < place(setout, "Bore")
+        assert place(setout, "Mark the newels") < place(setout, SIGN)
 
 
 def test_a_job_without_treads_has_no_word_of_treads_or_risers() -> None:
@@ -306,9 +309,20 @@ def test_rails_that_are_laid_differently_are_told_apart_by_their_sections() -> N
     ) in words
 
 
-def test_a_plowed_rail_gets_no_holes() -> None:
-    assert "gets no holes" in said(work("plowed"))
-    assert "gets no holes" not in said(work("six treads"))
+def test_only_rails_that_are_bored_have_a_tilt() -> None:
+    balusters = f"{{plain: {{shape: square, width: 5/8, {HOLES}}}}}"
+    plow = "{height: 36, depth: 2 1/2, width: 2 3/8, plow: {width: 1 1/4, depth: 1/4}}"
+    assert "gets no holes" not in said(made(balusters=balusters))
+    whole = made(balusters=balusters, rail=plow)
+    step = steps_of(whole)[place(whole, "Bore")]
+    assert step.words[1].startswith("The rail is plowed (it has a groove) and gets no holes.")
+    assert not step.figures
+    assert "tilt the bit" not in said(whole)
+    mixed = made(changed(TREADS, {"rail": plow}), LEVEL, balusters=balusters)
+    step = steps_of(mixed)[place(mixed, "Bore")]
+    assert "A plowed rail has a groove and gets no holes (Main flight)." in step.words[1]
+    assert "The rail's holes are square to it." in step.words[1]
+    assert step.figures == ("Balcony: rail level, bit square to it",)
 
 
 def test_each_flight_is_laid_from_what_it_was_measured_from() -> None:

@@ -226,7 +226,7 @@ def test_a_first_reading_from_the_newels_face_is_recognised() -> None:
     assert FLIGHT.lower is not None
     found = diagnose(read([FLIGHT.lower, *FLIGHT.positions], "spacing"), FLIGHT)
     assert kinds(found) == [Kind.EXTRA]
-    assert "from the newel's face" in found.verdict.do
+    assert "from the lower newel's face" in found.verdict.do
 
 
 @pytest.mark.parametrize("way", BOTH)
@@ -485,10 +485,12 @@ def test_noise_is_the_tapes_and_half_the_step_that_all_readings_share() -> None:
 
 def test_the_rails_marks_come_from_the_set_out() -> None:
     marks = tuple(SimpleNamespace(name=name, rail=at) for name, at in (("1", 0.0), ("2", 99.5)))
-    rail = SimpleNamespace(pitch=PITCH, lower=-90.0, upper=190.0)
-    section = SimpleNamespace(name="Hall", marks=marks, rail=rail)
+    rail = SimpleNamespace(pitch=PITCH, level=False, lower=-90.0, upper=190.0)
+    wall = SimpleNamespace(kind="wall")
+    section = SimpleNamespace(name="Hall", marks=marks, rail=rail, lower_newel=wall)
     job = SimpleNamespace(tolerance=SimpleNamespace(mm=INCH / 8), shown=SIXTEENTHS)
     found = rail_marks(cast("Any", section), cast("Any", job))
     assert (found.names, found.positions) == (("1", "2"), (0.0, 99.5))
     assert found.bow_shift_per_bow == pytest.approx(math.tan(PITCH))
     assert (found.tolerance, found.lower, found.upper) == (3.175, -90.0, 190.0)
+    assert found.foot == "lower wall"

@@ -29,6 +29,7 @@ from stairjig.setout.schedule_newels import taped
 from stairjig.setout.schedule_rail import (
     bow_effect,
     bow_limit,
+    bow_limit_words,
     fillet_groups,
     fillets,
     props,
@@ -51,12 +52,15 @@ def test_a_bow_moves_a_plumbed_mark_by_its_tangent_and_a_mark_on_the_strip_hardl
 
 
 def test_the_bow_limit_is_the_bow_that_moves_a_plumbed_mark_a_sixteenth() -> None:
-    limit = bow_limit(STEEP)
-    assert limit is not None
-    assert bow_shift(limit, STEEP) == pytest.approx(IN / 16)
     # p tan t, geometry: 1/4 in at 7.75:10 moves 0.19375 in exactly (reference values, 70)
-    assert limit / IN == pytest.approx(0.25 * 0.0625 / 0.19375)
-    assert bow_limit(0.0) is None
+    exact = 0.25 * 0.0625 / 0.19375 * IN
+    assert bow_shift(exact, STEEP) == pytest.approx(IN / 16)
+    limit = bow_limit(STEEP, "inch")
+    assert limit is not None
+    assert 0 <= exact - limit < IN / 64
+    assert bow_limit_words(STEEP, "inch") == "5/64″"
+    assert bow_limit(STEEP, "mm") == Fraction(3, 2)  # 1.5 / 0.775 is 1.94, down to a half
+    assert bow_limit(0.0, "inch") is None
 
 
 def test_an_open_end_counts_the_rail_to_its_last_mark() -> None:

@@ -6,7 +6,7 @@ from math import tan
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import moved
-from stairjig.lengths import INCH
+from stairjig.lengths import INCH, Shown
 from stairjig.pages.flow import Flow
 from stairjig.pages.leaf import Leaf
 from stairjig.pages.lines import lines_in, paragraphs
@@ -14,7 +14,6 @@ from stairjig.pages.pitch_block import LEAST_LONG, TAB, Block, block_for, block_
 from stairjig.pages.tables import Column, spread
 from stairjig.pages.wording import (
     angle,
-    fine,
     framed,
     kind_words,
     section_heading,
@@ -28,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from stairjig.drawing import Page
-    from stairjig.lengths import Shown, Units
+    from stairjig.lengths import Units
     from stairjig.setout.values import SectionSetout, Setout
 
 SAID = ("square-in-round", "hole-near-riser")
@@ -137,7 +136,7 @@ def _rim_words(boring: Boring, setout: Setout) -> str:
     """Say of a tilted hole how much deeper one side of it is."""
     if boring.square:
         return ""
-    half = fine(setout.job.units).text(float(boring.hole.size.mm) / 2 * tan(boring.tilt))
+    half = Shown.fine(setout.job.units).text(float(boring.hole.size.mm) / 2 * tan(boring.tilt))
     size = setout.job.shown.text(boring.hole.size.mm)
     return f"⌀ {size} in the {boring.into}: {half} deeper on one side of its rim. "
 
@@ -151,7 +150,7 @@ def _cover_words(boring: Boring, setout: Setout) -> str:
     if cover <= 0:
         where = "the rail's top" if boring.into == "rail" else "the underside of the shoe"
         return f"STOP: ⌀ {size} comes out through {where}. Bore less deep."
-    left = fine(setout.job.units).text(cover)
+    left = Shown.fine(setout.job.units).text(cover)
     caution = " STOP and look: that is thin." if cover < LEAST_COVER else ""
     beyond = "above it" if boring.into == "rail" else "under it"
     return f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to it.{caution}"
@@ -263,7 +262,7 @@ def _sized(flow: Flow, pitch: float, units: Units, title: str) -> Block:
 
 
 def _proof_words(block: Block, setout: Setout) -> str:
-    units, small = setout.job.units, fine(setout.job.units)
+    units, small = setout.job.units, Shown.fine(setout.job.units)
     if units == "inch":
         square = f"on a framing square, {small.text(12 * tan(block.pitch) * float(INCH))} in 12″"
     else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from stairjig.lengths import BURNT
 from stairjig.pages.flow import Flow
 from stairjig.pages.folded import closed_up, folded
 from stairjig.pages.leaf import Leaf
@@ -49,7 +50,7 @@ def _set(setout: Setout, leaf: Leaf, row_height: float) -> Flow:
     job = setout.job
     flow = Flow(leaf, "check", "Check page")
     flow.heading("Check page: the rail's marks, by tape", 5.5)
-    burnt = "the 1″ line" if job.units == "inch" else "the 100 mm line"
+    burnt = f"the {job.shown.text(BURNT[job.units])} line"
     _how(flow, near(job.units), job.shown.limit(job.tolerance.mm), burnt)
     for number in range(1, len(setout.sections) + 1):
         _section(flow, setout, number, row_height)

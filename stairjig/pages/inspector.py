@@ -11,7 +11,6 @@ from stairjig.pages.tables import Blank, Cell, Column, spread
 from stairjig.pages.wording import (
     framed,
     kind_words,
-    near_limit,
     section_heading,
     sentence,
     signed_height,
@@ -139,7 +138,7 @@ def _rows(
         yield (
             between,
             _limit(opening, rules, shown),
-            near_limit(shown, opening.clear, opening.limit),
+            shown.against(opening.clear, opening.limit),
             Blank(f"{name}__gap", f"{section.name}, {between}: gap as built"),
             Blank(f"{name}__initials", f"{section.name}, {between}: initials"),
         )

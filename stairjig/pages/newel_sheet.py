@@ -15,7 +15,6 @@ from stairjig.pages.newel_sketch import WIDE, Measure, sketch
 from stairjig.pages.tables import HEAD, Blank, Column, spread
 from stairjig.pages.wording import (
     kind_words,
-    near_limit,
     newel_name,
     section_heading,
     sentence,
@@ -230,7 +229,7 @@ def _gap_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterato
     yield f"Gap to {mark.name}: {shown.text(newel.gap)} at the foot."
     opening = _opening(section, newel)
     if opening and shown.text(opening.clear) != shown.text(newel.gap):
-        clear = near_limit(shown, opening.clear, opening.limit)
+        clear = shown.against(opening.clear, opening.limit)
         yield f"At the narrowest {clear}: that is what is checked."
 
 
@@ -242,10 +241,10 @@ def _opening(section: SectionSetout, newel: SetNewel) -> Opening | None:
 def _even_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> Iterator[str]:
     if not newel.stands:
         return
-    if newel.even_face is None or abs(float(newel.face - newel.even_face)) < shown.step / 2:
+    off = newel.uneven(shown.step)
+    if not off or newel.even_face is None:
         yield "Its gap is even with those beside it."
         return
-    off = float(newel.face - newel.even_face)
     way = "down" if off > 0 else "up"
     yield (
         "Don't move it. A note for the office: "

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Stroke, Text, moved, rectangle
 from stairjig.frozen import frozen
-from stairjig.lengths import INCH, Shown
+from stairjig.lengths import Shown
 from stairjig.pages.flow import Flow
 from stairjig.pages.leaf import Leaf
 from stairjig.pages.lines import BODY
@@ -101,7 +101,7 @@ def test_sheet_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
 
 
 def _bar_row(bar: Bar) -> tuple[str | Blank, ...]:
-    exact, off, fine = _exact(bar), band(bar.length, bar.units), _fine(bar.units)
+    exact, off, fine = _exact(bar), band(bar.length, bar.units), Shown.fine(bar.units)
     name = "along" if bar.upward else "across"
     blank = Blank(f"test__{name}", f"bar {name} the sheet: what it measures")
     words = f"{name} the sheet"
@@ -110,10 +110,6 @@ def _bar_row(bar: Bar) -> tuple[str | Blank, ...]:
 
 def _exact(bar: Bar) -> Fraction:
     return Fraction(bar.length).limit_denominator(1000)
-
-
-def _fine(units: Units) -> Shown:
-    return Shown(units, INCH / 64 if units == "inch" else Fraction(1, 10))
 
 
 def _bars_drawn(bars: tuple[Bar, Bar]) -> list[Item]:
@@ -133,7 +129,7 @@ def _bars_drawn(bars: tuple[Bar, Bar]) -> list[Item]:
 def mends(setout: Setout, bars: tuple[Bar, Bar]) -> tuple[tuple[str, str], ...]:
     """Say what to do about a bar that is off, the likeliest cause first, each with its command."""
     along, across = bars
-    fine = _fine(setout.job.units)
+    fine = Shown.fine(setout.job.units)
     exact = _exact(along)
     fitted = fine.text(exact * Fraction(94, 100))
     unit = "inches" if setout.job.units == "inch" else "millimetres"
@@ -162,7 +158,7 @@ def mends(setout: Setout, bars: tuple[Bar, Bar]) -> tuple[tuple[str, str], ...]:
 def _square(units: Units) -> Sample:
     """Draw a square that shows whether the two directions agree and stand square."""
     side = 50.8 if units == "inch" else 50.0
-    fine = _fine(units)
+    fine = Shown.fine(units)
     exact = Fraction(side).limit_denominator(10)
     corners = ((0.0, 0.0), (side, side)), ((0.0, side), (side, 0.0))
     items = (

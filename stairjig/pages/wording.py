@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-from math import degrees, floor
+from math import degrees
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Text, rectangle
 from stairjig.job.model import TreadsSection
-from stairjig.lengths import INCH, NEAR, Shown, Units
+from stairjig.lengths import NEAR, Shown, Units
 from stairjig.pages.flow import Flow
 from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pages.tables import HEAD, Blank, Column, spread
 from stairjig.setout import names
 from stairjig.setout.names import ground
-from stairjig.setout.schedule_rail import bow_effect, bow_limit
+from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from stairjig.lengths import Real
     from stairjig.setout.values import SectionSetout, SetNewel, Setout
 
 SIGNED_ROW = 9.0
@@ -31,21 +29,10 @@ def near(units: Units) -> str:
     return Shown(units, NEAR[units]).near
 
 
-def fine(units: Units) -> Shown:
-    """Show lengths four times as fine as a tape is read, for what is small."""
-    return Shown(units, INCH / 64 if units == "inch" else Fraction(1, 10))
-
-
-def at_most(mm: float, units: Units) -> str:
-    """Put a gap in words, rounded down to what a drill's shank or a feeler can prove."""
-    step = INCH / 64 if units == "inch" else Fraction(1, 2)
-    return Shown(units, step).text(floor(mm / float(step)) * step)
-
-
 def tiny(mm: float, units: Units) -> str:
     """Put a length in words that may be too small for a tape."""
-    least = INCH / 64 if units == "inch" else Fraction(1, 10)
-    return f"less than {fine(units).text(least)}" if mm < least else fine(units).text(mm)
+    fine = Shown.fine(units)
+    return f"less than {fine.text(fine.step)}" if mm < fine.step else fine.text(mm)
 
 
 def angle(radians: float) -> str:
@@ -62,14 +49,6 @@ def alike_names(setout: Setout) -> bool:
     """Whether marks of two sections are called the same: 1, 2, 3 on each."""
     plain = [one for one in setout.sections if not one.treads]
     return len(plain) > 1
-
-
-def near_limit(shown: Shown, mm: Real, limit: Real | None) -> str:
-    """Show a gap; where it reads like its limit but is not, say on which side it lies."""
-    text = shown.text(mm)
-    if limit is None or text != shown.text(limit) or mm == limit:
-        return text
-    return f"just {'under' if mm < limit else 'over'} {text}"
 
 
 def newel_name(newel: SetNewel) -> str:
@@ -95,15 +74,13 @@ def bow_words(section: SectionSetout, units: Units) -> str:
     """Say what a bow of this rail does to its marks, and the bow beyond which to prop again."""
     if section.rail.level:
         return "Bow: this rail is level, so a sag or a crown moves no mark along it."
-    sample = float(INCH / 8) if units == "inch" else 3.0
-    effect, limit = bow_effect(section, sample), bow_limit(section.rail.pitch)
-    small = fine(units)
+    effect, small = bow_effect(section, float(SAMPLE_BOW[units])), Shown.fine(units)
     return (
-        f"Bow: where a string along the underside shows {small.text(sample)} in the middle, a mark "
-        f"plumbed up there lands {small.text(effect.plumbed)} from where it belongs: downhill on a "
-        "rail that sags, uphill on one that crowns. A mark off the strip, which lies along the "
-        f"wood, moves {tiny(effect.strip, units)}. Prop again before marking if the gap in the "
-        f"middle is more than {at_most(limit or 0.0, units)}."
+        f"Bow: where a string along the underside shows {small.text(effect.bow)} in the middle, a "
+        f"mark plumbed up there lands {small.text(effect.plumbed)} from where it belongs: downhill "
+        "on a rail that sags, uphill on one that crowns. A mark off the strip, which lies along "
+        f"the wood, moves {tiny(effect.strip, units)}. Prop again before marking if the gap in the "
+        f"middle is more than {bow_limit_words(section.rail.pitch, units)}."
     )
 
 

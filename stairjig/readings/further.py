@@ -35,7 +35,7 @@ def _newel(rail: RailMarks) -> str:
     if rail.lower is None:
         return f"plumb mark {first} up from below: it tells whether the first mark is right"
     due = rail.shown.text(-rail.lower)
-    return f"tape from the lower newel's face to mark {first}, underside: {due} is right"
+    return f"tape from the {rail.foot}'s face to mark {first}, underside: {due} is right"
 
 
 def _between(one: Case, two: Case, rail: RailMarks, total: bool) -> str:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from stairjig.frozen import frozen
-from stairjig.lengths import FOOT, INCH, Units
+from stairjig.lengths import FOOT, WHOLE, Units
 
 UNLIKELY = {"whole": 2.5, "foot": 3.5, "mirrored": 4.5, "turned": 5.5}
 """How much less likely each slip of the eye is, as a share of a log likelihood; our estimate."""
@@ -26,7 +26,7 @@ def slips(read: float, units: Units) -> Iterator[Slip]:
     A whole inch or foot (1 or 10 cm) more or less; the fraction taken from the wrong side of the
     inch (centimetre) mark, 3/8 for 5/8; two neighbouring digits turned round, 45 for 54.
     """
-    big, unit = (float(FOOT), float(INCH)) if units == "inch" else (100.0, 10.0)
+    big, unit = float(FOOT if units == "inch" else 10 * WHOLE[units]), float(WHOLE[units])
     yield from (Slip("whole", read + sign * unit) for sign in (1, -1))
     yield from (Slip("foot", read + sign * big) for sign in (1, -1))
     whole = math.floor(read / unit)

@@ -13,6 +13,7 @@ from stairjig.errors import Place
 from stairjig.frozen import frozen
 from stairjig.job.model import Job
 from stairjig.lengths import Real, Shown
+from stairjig.setout.names import newel_name
 from stairjig.setout.values import SectionSetout
 
 Way = Literal["spacing", "running"]
@@ -40,7 +41,8 @@ class RailMarks:
 
     `positions`: along the underside from the first mark, growing. `bow_shift_per_bow`: how far a
     plumbed mark in the middle moves along the rail for each mm of bow, tan(pitch); 0 on a level
-    rail. `lower`, `upper`: the rail's ends at the newel faces, None where open.
+    rail. `lower`, `upper`: the rail's ends at the faces of newels or walls, None where open;
+    `foot`: what stands at the lower one, by name.
     """
 
     section: str
@@ -51,6 +53,7 @@ class RailMarks:
     shown: Shown
     lower: float | None = None
     upper: float | None = None
+    foot: str = "lower newel"
 
     def __len__(self) -> int:
         return len(self.names)
@@ -68,16 +71,16 @@ class RailMarks:
 
 def rail_marks(section: SectionSetout, job: Job) -> RailMarks:
     """The marks of a section's rail as set out."""
-    tangent = math.tan(section.rail.pitch)
     return RailMarks(
         section.name,
         tuple(mark.name for mark in section.marks),
         tuple(float(mark.rail) for mark in section.marks),
-        tangent if abs(tangent) > 1e-9 else 0.0,
+        0.0 if section.rail.level else math.tan(section.rail.pitch),
         float(job.tolerance.mm),
         job.shown,
         section.rail.lower,
         section.rail.upper,
+        newel_name("lower", section.lower_newel.kind) if section.lower_newel else "",
     )
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from fractions import Fraction
 
-from stairjig.lengths import INCH
+from stairjig.lengths import BURNT, WHOLE, Units
 from stairjig.readings.cases import Case
 from stairjig.readings.causes import Cause
 from stairjig.readings.further import further
 from stairjig.readings.values import Kind, RailMarks, Verdict
-from stairjig.setout.checks import told
 
 Said = tuple[str, str]
 """What is wrong, and what to do."""
@@ -31,7 +31,9 @@ FORMS = {
 }
 
 
-HELD = (float(INCH), 10.0)
+HELD: dict[Units, tuple[Fraction, ...]] = {
+    units: tuple(dict.fromkeys((BURNT[units], WHOLE[units]))) for units in BURNT
+}
 """Lines of a tape that are held on the first mark where its hook is in the way, mm."""
 HELD_WITHIN = 2.4
 
@@ -130,8 +132,9 @@ def _after_first(cause: Cause, rail: RailMarks) -> bool:
 def _off(amount: float, rail: RailMarks) -> str:
     """`3/8″ too far up`."""
     up, down = ("along", "back") if rail.level else ("up", "down")
-    off = told(abs(amount), rail.tolerance, rail.shown) if abs(amount) > rail.tolerance else ""
-    return f"{off or rail.shown.text(abs(amount))} too far {up if amount > 0 else down}"
+    far = abs(amount)
+    off = rail.shown.against(far, rail.tolerance if far > rail.tolerance else None)
+    return f"{off} too far {up if amount > 0 else down}"
 
 
 def _over(rail: RailMarks) -> str:
@@ -175,14 +178,11 @@ def _first_or_rest(cause: Cause, rail: RailMarks) -> Said:
         f"or {rest} is {_off(cause.amount, rail)}"
     )
     do = f"plumb mark {first} up again: redo it if it is off, else all the others"
-    if any(abs(cause.amount - held) < HELD_WITHIN for held in HELD):
-        line = _held(cause.amount)
-        do = f"was the tape held at its {line} line and that not taken off? If not, {do}"
+    for held in HELD[rail.shown.units]:
+        if abs(cause.amount - held) < HELD_WITHIN:
+            line = rail.shown.text(held)
+            do = f"was the tape held at its {line} line and that not taken off? If not, {do}"
     return says, do
-
-
-def _held(amount: float) -> str:
-    return "1 in" if amount > 20 else "10 mm"
 
 
 def _missing(cause: Cause, rail: RailMarks) -> Said:
@@ -225,7 +225,7 @@ def _extra(cause: Cause, rail: RailMarks) -> Said:
 def _from_newel(cause: Cause, rail: RailMarks) -> str:
     """What else a first reading too many may be."""
     if rail.lower is not None and abs(cause.amount - rail.lower) <= 2 * rail.tolerance:
-        return "; or the first reading is from the newel's face, and does not belong here"
+        return f"; or the first reading is from the {rail.foot}'s face, and does not belong here"
     held = rail.shown.text(-cause.amount)
     return f"; or running readings with the tape held at {held}: take that off each of them"
 

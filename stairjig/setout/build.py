@@ -68,6 +68,7 @@ def _set_section(
     warnings = (
         *warnings,
         *checks.height_warnings(section, rules, shown),
+        *checks.pitch_warnings(section, done.rail.pitch, rules, shown),
         *opening_checks.end_warnings(section, done, shown),
         *opening_checks.opening_warnings(
             section.name, done.openings, rules, job.allowance.mm, shown
@@ -84,7 +85,7 @@ def _flight_warnings(job: Job, section: TreadsSection, done: SectionSetout) -> t
     shown = job.shown
     plan = [tread.plan for tread in done.treads]
     return (
-        *checks.stair_warnings(section, plan, done.rail.pitch, job.openings, shown),
+        *checks.stair_warnings(section, plan, job.openings, shown),
         *footing.breakout_findings(section, done.treads, shown),
         *spacing_notes(job, section, done),
         *even_counts(section, done),

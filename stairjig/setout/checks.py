@@ -20,14 +20,6 @@ Measures = Sequence[tuple[str, Real]]
 """What was measured, by its name, mm."""
 
 
-def told(mm: Real, limit: Real, shown: Shown) -> str:
-    """A length that is not its limit, in words that don't read as if it were."""
-    text = shown.text(mm)
-    if text != shown.text(limit):
-        return text
-    return f"just {'over' if mm > limit else 'under'} {text}"
-
-
 def height_warnings(section: Section, rules: RuleSet, shown: Shown) -> tuple[Finding, ...]:
     """The rail's height against the rule set's band for a stair or a level."""
     level = isinstance(section, LevelSection)
@@ -37,9 +29,9 @@ def height_warnings(section: Section, rules: RuleSet, shown: Shown) -> tuple[Fin
 
 
 def stair_warnings(
-    section: TreadsSection, plan: Sequence[PlanTread], pitch: float, rules: RuleSet, shown: Shown
+    section: TreadsSection, plan: Sequence[PlanTread], rules: RuleSet, shown: Shown
 ) -> tuple[Finding, ...]:
-    """Rises, runs, nosing and pitch (radians) against the rule set."""
+    """Rises, runs and nosing against the rule set."""
     says = _Says(section.name, rules, shown)
     rises = [(f"rise {n}", rise.mm) for n, rise in enumerate(section.rises, start=1)]
     straight = [(tread, square_run(tread)) for tread in plan]
@@ -58,8 +50,14 @@ def stair_warnings(
             "rise-and-run", "twice the rise and the run at ", sums, rules.twice_rise_and_run
         ),
         *says.nosing(section.nosing.mm, runs),
-        *says.pitch(degrees(pitch)),
     )
+
+
+def pitch_warnings(
+    section: Section, pitch: float, rules: RuleSet, shown: Shown
+) -> tuple[Finding, ...]:
+    """A stair's pitch (radians) against the rule set, on treads or beside a closed stringer."""
+    return tuple(_Says(section.name, rules, shown).pitch(degrees(pitch)))
 
 
 @frozen
@@ -87,7 +85,7 @@ class _Says:
         under = band.least is not None and mm < band.least
         limit = (band.least if under else band.most) or Fraction(0)
         text = (
-            f"{what}, {told(mm, limit, self.shown)}, is {'under' if under else 'over'} "
+            f"{what}, {self.shown.against(mm, limit)}, is {'under' if under else 'over'} "
             f"{self.shown.limit(limit)} ({self.rules.name}, {band.section})"
         )
         yield Finding(code, self.section, text)
@@ -100,7 +98,7 @@ class _Says:
             off = most[1] - least[1]
             if off > uniform.mm + _HAIR:
                 text = (
-                    f"{most[0]} is {told(off, uniform.mm, self.shown)} more than {least[0]}; at "
+                    f"{most[0]} is {self.shown.against(off, uniform.mm)} more than {least[0]}; at "
                     f"most {self.shown.limit(uniform.mm)} ({self.rules.name}, {uniform.section})"
                 )
                 yield Finding(f"uniform-{code}", self.section, text)
@@ -108,7 +106,7 @@ class _Says:
             off = max(above - below, below - above)
             if neighbours and off > neighbours.mm + _HAIR:
                 text = (
-                    f"{low} and {high} differ by {told(off, neighbours.mm, self.shown)}; "
+                    f"{low} and {high} differ by {self.shown.against(off, neighbours.mm)}; "
                     f"neighbours at most {self.shown.limit(neighbours.mm)} ({self.rules.name}, "
                     f"{neighbours.section})"
                 )
@@ -125,8 +123,10 @@ class _Says:
         """The pitch, degrees."""
         band = self.rules.pitch
         if band and not band.holds(pitch):
+            over = f"{float(band.most or 0):g}°"
+            just = "just " if f"{pitch:.1f}" == f"{float(band.most or 0):.1f}" else ""
             text = (
-                f"the pitch of {pitch:.1f}° is over {float(band.most or 0):g}° "
+                f"the pitch of {pitch:.1f}° is {just}over {over} "
                 f"({self.rules.name}, {band.section})"
             )
             yield Finding("pitch", self.section, text)

@@ -16,7 +16,7 @@ from math import cos, radians
 from stairjig.errors import Finding
 from stairjig.frozen import frozen
 from stairjig.job.model import Job, TreadsSection
-from stairjig.lengths import INCH, Units
+from stairjig.lengths import INCH, WHOLE, Units
 from stairjig.setout.names import newel_name
 from stairjig.setout.pitch import Point, resting_line
 from stairjig.setout.plan import square_run
@@ -24,8 +24,6 @@ from stairjig.setout.values import SectionSetout
 
 SMALL: dict[Units, float] = {"inch": float(INCH) / 8, "mm": 3.0}
 """The error whose effect is told: what a tape is held to."""
-WHOLE: dict[Units, float] = {"inch": float(INCH), "mm": 10.0}
-"""What a tape is misread by at a glance."""
 _LARGEST = 4 * float(INCH)
 _STEPS = 12
 _CLOSE = 1e-7
@@ -190,7 +188,7 @@ class _Stair:
 
     def _misread(self, taped: _Taped) -> _Cause:
         """The tape on the rail itself."""
-        whole, small = WHOLE[self._job.units], SMALL[self._job.units]
+        whole, small = float(WHOLE[self._job.units]), SMALL[self._job.units]
         times = round(taped.off / whole)
         rank = 1.0 if times and abs(taped.off - times * whole) <= small / 2 else 4.5
         words = f"the reading of {taped.words.split()[0]} or a mark plumbed to it"

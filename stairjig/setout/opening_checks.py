@@ -8,11 +8,10 @@ from math import sqrt
 
 from stairjig.errors import Finding, gap_words
 from stairjig.job.model import Baluster, Newel, Section, TreadsSection
-from stairjig.lengths import INCH, Real, Shown
-from stairjig.rules import RuleSet
-from stairjig.setout.checks import told
+from stairjig.lengths import DRILL, Real, Shown
+from stairjig.rules import RULE_SETS, RuleSet
 from stairjig.setout.footing import up
-from stairjig.setout.openings import limit_of
+from stairjig.setout.openings import Rule, limit_of
 from stairjig.setout.values import Opening, SectionSetout, SetNewel
 
 _HAIR = 1e-6
@@ -39,8 +38,8 @@ def _of_end(
             "tape that before anything is bored"
         )
         yield Finding("wall-assumed", section.name, text)
-    off = 0.0 if newel.even_face is None else float(newel.face - newel.even_face)
-    if abs(off) > shown.step / 2:
+    off = newel.uneven(shown.step)
+    if off:
         text = (
             f"the {end} newel's gap is {shown.text(newel.gap)}; its face {shown.text(abs(off))} "
             f"further {'down' if off > 0 else 'up'} the stair would even it with the gaps beside it"
@@ -48,7 +47,11 @@ def _of_end(
         yield Finding("newel-uneven", section.name, text)
 
 
-WIDEST_USUAL = {"stair": Fraction(125), "level": Fraction(125), "triangle": 6 * INCH}
+_RULES: tuple[Rule, ...] = ("stair", "level", "triangle")
+WIDEST_USUAL = {
+    rule: max(limit.mm for named in RULE_SETS.values() if (limit := limit_of(named, rule)))
+    for rule in _RULES
+}
 """The widest limit that any of the named rule sets has for each kind of opening, mm."""
 
 
@@ -56,7 +59,7 @@ def wide_limit_warnings(rules: RuleSet, shown: Shown) -> tuple[Finding, ...]:
     """Limits given by hand that are wider than any named rule set's: a digit too many, perhaps."""
     found = []
     for kind, usual in WIDEST_USUAL.items():
-        limit = limit_of(rules, kind)  # type: ignore[arg-type]
+        limit = limit_of(rules, kind)
         if limit and limit.mm > usual:
             text = (
                 f"the {kind} limit of {shown.limit(limit.mm)} is wider than any rule set here has "
@@ -119,7 +122,7 @@ def _beside(opening: Opening, shown: Shown) -> str:
     """The gap in words that say on which side of its limit it lies."""
     if _equal(opening):
         return shown.text(opening.clear)
-    return told(opening.clear, opening.limit or 0, shown)
+    return shown.against(opening.clear, opening.limit)
 
 
 def gap_range(gaps: Sequence[Real], shown: Shown) -> str:
@@ -132,7 +135,7 @@ def square_in_round_warnings(
     section: str, kinds: Sequence[Baluster], shown: Shown
 ) -> tuple[Finding, ...]:
     """Square bars, square to their end, in round holes smaller than their diagonal, s sqrt 2."""
-    drills = Shown(shown.units, INCH / 64 if shown.units == "inch" else Fraction(1, 2))
+    drills = Shown(shown.units, DRILL[shown.units])
     found = []
     for kind in kinds:
         diagonal = float(kind.narrowest.mm) * sqrt(2)

@@ -2,28 +2,23 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import pairwise
-from math import cos, tan
+from math import cos, floor, tan
 from typing import TYPE_CHECKING, Literal
 
 from stairjig.frozen import frozen
 from stairjig.job.model import TreadsSection
-from stairjig.lengths import INCH
+from stairjig.lengths import DRILL, INCH, NEAR, Shown, Units
 from stairjig.setout.names import ground, newel_name
 from stairjig.setout.rail import bow_shift, bow_shortening
 from stairjig.setout.values import LEVEL
 
 if TYPE_CHECKING:
-    from fractions import Fraction
-
     from stairjig.job.model import Baluster
-    from stairjig.lengths import Shown
     from stairjig.setout.values import Mark, SectionSetout
 
-MOVED = INCH / 16
-"""How far a plumbed mark may move before the rail is propped again, mm: the least that a tape
-check tells from its own noise (common practice, no source)."""
-SAMPLE_BOW = INCH / 8
+SAMPLE_BOW: dict[Units, Fraction] = {"inch": INCH / 8, "mm": Fraction(3)}
 """A bow to give an example with, mm: a straightedge shows it plainly."""
 
 
@@ -51,12 +46,23 @@ def bow_effect(section: SectionSetout, bow: float) -> BowEffect:
     return BowEffect(bow, bow_shift(bow, section.rail.pitch), strip)
 
 
-def bow_limit(pitch: float) -> float | None:
-    """Give the gap under a straightedge beyond which to prop again; None on a level rail.
+def bow_limit(pitch: float, units: Units) -> Fraction | None:
+    """Give the gap under a straightedge beyond which to prop again, mm; None on a level rail.
 
-    The bow that moves a mark plumbed in the middle by `MOVED`: 1/16 in / tan(pitch).
+    The bow that moves a mark plumbed in the middle by `NEAR`, the least that a tape check tells
+    from its own noise (common practice, no source): 1/16 in / tan(pitch), rounded down to what a
+    drill's shank or a feeler proves.
     """
-    return float(MOVED) / tan(pitch) if tan(pitch) > LEVEL else None
+    if tan(pitch) <= LEVEL:
+        return None
+    step = DRILL[units]
+    return floor(float(NEAR[units]) / tan(pitch) / float(step)) * step
+
+
+def bow_limit_words(pitch: float, units: Units) -> str:
+    """Say it; "" on a level rail."""
+    limit = bow_limit(pitch, units)
+    return "" if limit is None else Shown.fine(units).text(limit)
 
 
 @frozen

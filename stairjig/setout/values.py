@@ -8,6 +8,7 @@ A `Real` is an exact fraction wherever the layout has a closed form, else a floa
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Literal
 
 from stairjig.errors import Finding
@@ -104,6 +105,14 @@ class SetNewel:
     gap: Real
     stands: bool
     even_face: Real | None
+
+    def uneven(self, step: Fraction) -> float:
+        """How far up the stair its face is from where it would even its gap, mm.
+
+        0 for a newel that is to be set, and within half a step: no tape tells.
+        """
+        off = 0.0 if self.even_face is None else float(self.face - self.even_face)
+        return off if abs(off) > step / 2 else 0.0
 
 
 @frozen

@@ -9,7 +9,7 @@ from stairjig.errors import gathered
 from stairjig.job.model import TreadsSection
 from stairjig.pages.flow import Flow
 from stairjig.pages.tables import Column, spread
-from stairjig.pages.wording import angle, near_limit
+from stairjig.pages.wording import angle
 from stairjig.setout.openings import limit_of
 from stairjig.setout.schedule import SPARES, orders
 from stairjig.setout.schedule_newels import shares
@@ -141,7 +141,7 @@ def _opening_rows(section: SectionSetout, setout: Setout) -> Iterator[tuple[str,
         some = [opening for opening in section.openings if opening.rule == rule]
         widest = max(some, key=lambda opening: opening.clear)
         between = " and ".join(widest.between)
-        clear = near_limit(shown, widest.clear, widest.limit)
+        clear = shown.against(widest.clear, widest.limit)
         limit = _must_be(widest.limit, rules, shown)
         yield section.name, f"{len(some)} {rule}", clear, between, limit, _PASSES[_verdict(some)]
 

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stairjig.lengths import BURNT, Shown
 from stairjig.pages.steps import drawings_rail as draw
 from stairjig.pages.steps.boring import ON_BORING, boring_steps, steepest
 from stairjig.pages.steps.values import MOST, Step, by_what, each, in_a_row
-from stairjig.pages.wording import at_most, fine, near, newel_name, sentence, stands_on, tiny
+from stairjig.pages.wording import near, newel_name, sentence, stands_on, tiny
 from stairjig.pieces.rail_strip import cut_to_its_rail
 from stairjig.setout.schedule_newels import taped
-from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit, props
+from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit_words, props
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from stairjig.drawing import Item
-    from stairjig.lengths import Shown, Units
+    from stairjig.lengths import Units
     from stairjig.setout.values import SectionSetout, SetNewel, Setout
 
 
@@ -33,7 +34,7 @@ def rail_steps(setout: Setout) -> Iterator[Step]:
 
 def _under(setout: Setout) -> draw.Under:
     """Say what the steepest rail runs over, for the drawings."""
-    steep = steepest(setout)
+    steep = steepest(setout.sections)
     if steep.rail.level:
         return "floor"
     return "stairs" if steep.treads else "ramp"
@@ -41,7 +42,7 @@ def _under(setout: Setout) -> draw.Under:
 
 def _prop(setout: Setout) -> Step:
     """Prop the rail straight, and prove it."""
-    units, steep = setout.job.units, steepest(setout)
+    units, steep = setout.job.units, steepest(setout.sections)
     words = [
         "Cut the props to the length given; it is plumb, up to the rail's underside. One stands at "
         "each end, more between, until a straightedge along the underside shows no gap."
@@ -71,9 +72,9 @@ def _standing_words(setout: Setout) -> str:
 def _most_bow(setout: Setout) -> str:
     """Say what gap is let pass under a straightedge: of each rail, if they differ."""
     by_rail = {
-        one.name: at_most(limit, setout.job.units)
+        one.name: limit
         for one in setout.sections
-        if (limit := bow_limit(one.rail.pitch)) is not None
+        if (limit := bow_limit_words(one.rail.pitch, setout.job.units))
     }
     if len(set(by_rail.values())) == 1:
         return next(iter(by_rail.values()))
@@ -87,11 +88,10 @@ def _why_straight(section: SectionSetout, units: Units, which: str = "") -> str:
 
     `which`: the rail that it is said of, where the job has several.
     """
-    sample = float(SAMPLE_BOW) if units == "inch" else 3.0
-    effect, small = bow_effect(section, sample), fine(units)
+    effect, small = bow_effect(section, float(SAMPLE_BOW[units])), Shown.fine(units)
     return (
-        f"Why:{which} with a bow of {small.text(sample)} in the middle, a mark plumbed up there "
-        f"lands {small.text(effect.plumbed)} along the rail from its place; one off the "
+        f"Why:{which} with a bow of {small.text(effect.bow)} in the middle, a mark plumbed up "
+        f"there lands {small.text(effect.plumbed)} along the rail from its place; one off the "
         f"strip, which lies along the wood, is out by {tiny(effect.strip, units)}."
     )
 
@@ -235,7 +235,7 @@ def _prove(setout: Setout) -> Step:
     shown, first = setout.job.shown, setout.sections[0]
     second = first.marks[1] if len(first.marks) > 1 else first.marks[0]
     limit = shown.limit(setout.job.tolerance.mm)
-    hook = "1″" if setout.job.units == "inch" else "100 mm"
+    hook = shown.text(BURNT[setout.job.units])
     return Step(
         "Prove every mark by tape",
         (

@@ -58,17 +58,18 @@ def each(
 
 def by_what(sections: Sequence[SectionSetout], words: Callable[[SectionSetout], str]) -> str:
     """Say it once where it is the same for all sections, else each with those that it is for."""
-    said: dict[str, list[str]] = {}
+    said: dict[str, list[SectionSetout]] = {}
     for section in sections:
-        said.setdefault(words(section), []).append(section.name)
+        said.setdefault(words(section), []).append(section)
     if len(said) == 1:
         return next(iter(said))
-    return "; ".join(f"{text} ({_listed(names)})" for text, names in said.items())
+    return "; ".join(f"{text} ({listed(those)})" for text, those in said.items())
 
 
-def _listed(names: Sequence[str]) -> str:
-    rest = f" and {len(names) - MOST} more" if len(names) > MOST else ""
-    return f"{', '.join(names[:MOST])}{rest}"
+def listed(sections: Sequence[SectionSetout]) -> str:
+    """Name sections, the first of many."""
+    rest = f" and {len(sections) - MOST} more" if len(sections) > MOST else ""
+    return f"{', '.join(section.name for section in sections[:MOST])}{rest}"
 
 
 def in_a_row(
