@@ -71,8 +71,7 @@ def _zero(section: SectionSetout, group: Sequence[SetTread], shape: TreadShape) 
         riser = f"riser of tread {number + 1}"
     edge = "zero: this back edge"
     back = float(group[0].plan.line_run), shape.back_slope
-    front = 0.0, shape.front_slope
-    return Saying((f"{edge} against the {riser}", edge), "last", back, NEAR, (front,))
+    return Saying((f"{edge} against the {riser}", edge), "last", back, NEAR)
 
 
 def _direction(section: SectionSetout, shown: Shown, edge_room: bool) -> Iterable[Saying]:
