@@ -17,6 +17,8 @@ CAPITALS = 0.729
 
 _KEPT = re.compile(r"(?<=[0-9]) (?=[0-9]+/[0-9]|mm\b)|(?<=⌀) ")
 """Spaces within a length."""
+TIE = "\0"
+"""Stands for a space that no line may end at."""
 
 
 @lru_cache(maxsize=1)
@@ -85,14 +87,14 @@ def missing(text: str) -> str:
 @lru_cache(maxsize=4096)
 def _words(text: str, bold: bool) -> tuple[tuple[str, float], ...]:
     """A text's words, lengths undivided, and how far each moves on."""
-    words = [kept.replace("\0", " ") for kept in _KEPT.sub("\0", text).split()]
+    words = [kept.replace(TIE, " ") for kept in _KEPT.sub(TIE, text).split()]
     return tuple((word, _advance(word, bold)) for word in words)
 
 
 def wrapped(text: str, size: float, room: float, bold: bool = False) -> list[str]:
     """`text` in lines no wider than `room` mm; a single word that is wider stands alone.
 
-    No line ends within a length: `5 1/8″`, `88 mm`, `⌀ 11/16″`.
+    No line ends within a length: `5 1/8″`, `88 mm`, `⌀ 11/16″`; nor at a `TIE`.
     """
     lines: list[str] = []
     unit, space, taken = 0.001 * font_size(size), _advance(" ", bold), 0.0

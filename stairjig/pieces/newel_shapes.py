@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from stairjig.drawing import Pen, Point, Stroke, Text
 from stairjig.pieces.shapes import inside, meets, within
-from stairjig.pieces.values import LABEL
+from stairjig.pieces.values import SMALL
 from stairjig.setout.values import SectionSetout, SetNewel, SetTread
 from stairjig.type import width
 
@@ -37,7 +37,7 @@ def newel_labels(drawn: Drawn, lines: Sequence[Sequence[Point]]) -> tuple[Text, 
 
 def _labels(newel: SetNewel, shape: Stroke, lines: Sequence[Sequence[Point]]) -> tuple[Text, ...]:
     says = ("newel stands:", "CUT OUT") if newel.stands else ("newel to come:", "don't cut")
-    wide, high = max(width(line, LABEL, True) for line in says), LABEL * 2.8
+    wide, high = max(width(line, SMALL, True) for line in says), SMALL * 2.8
     for u, v in _places(shape):
         box = (u - 0.3, v - high), (u + 0.3 + wide, v + 1.0)
         corners = ((a, b) for a in (box[0][0], box[1][0]) for b in (box[0][1], box[1][1]))
@@ -45,7 +45,7 @@ def _labels(newel: SetNewel, shape: Stroke, lines: Sequence[Sequence[Point]]) ->
             meets(line, *box) for line in lines
         ):
             return tuple(
-                Text(line, (u, v - LABEL - n * LABEL * 1.6), LABEL, True)
+                Text(line, (u, v - SMALL - n * SMALL * 1.6), SMALL, True)
                 for n, line in enumerate(says)
             )
     return ()

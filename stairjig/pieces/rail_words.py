@@ -10,6 +10,10 @@ from stairjig.pieces.values import SMALL, Words
 from stairjig.setout.names import newel_name, rail_strip_name
 from stairjig.setout.values import Mark, RailSetout, SectionSetout, SetNewel
 
+KIND = 8.0
+"""Height of the word that says what a long strip lies on, mm."""
+NEAR_END, NEAR_RISER = 15.0, 10.0
+"""What is said of an end, or of a riser, stands so near to it, mm."""
 OPEN_END = 60.0
 """What the strip reaches beyond its last mark where there is no newel, mm."""
 
@@ -19,11 +23,12 @@ def rail_words(
 ) -> tuple[Words, ...]:
     """The words of the strip for a rail's underside; `own_width`: its edges are the strip's."""
     return (
-        Words(rail_strip_name(section), 2.8, every=True),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True, need=True, least=SMALL),
-        _upward(section, 5.0),
+        Words(rail_strip_name(section), 3.0, every=True),
+        Words("RAIL", KIND, bold=True, every=True, need=True, least=3.0, whole=True),
+        _upward(section),
+        Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
         Words(
-            "this face down, read from below; blank side on the wood", 2.8, True, every=True,
+            "this face down, read from below; blank side on the wood", 3.0, True, every=True,
             need=True, shorter=("this face down, read from below", "this face down"), least=SMALL,
         ),
         *_ends(section, shown),
@@ -41,10 +46,11 @@ def shoe_words(
     """The words of the strip called `name` for what the balusters stand `on`."""
     centred = f"centre the strip on the {on}"
     return (
-        Words(name, 2.8, every=True),
-        _upward(section, 4.0),
-        Words("this face up", 2.8, bold=True, every=True, need=True, least=SMALL),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True, need=True, least=SMALL),
+        Words(name, 3.0, every=True),
+        Words(on.upper(), KIND, bold=True, every=True, need=True, least=3.0, whole=True),
+        _upward(section),
+        Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
+        Words("this face up", 3.0, True, every=True, need=True, least=SMALL, whole=True),
         *_ends(section, shown),
         Words(
             f"{centred}; if it misses both newels, split the difference", SMALL, need=True,
@@ -76,17 +82,19 @@ def _end(newel: SetNewel | None, end: str, v: float, at: float | None, shown: Sh
         what, far = newel_name(end, newel.kind), shown.text(abs(at))
         says = f"{end} end of the strip: butts the {what}'s face, {far} from zero"
         shorter = (f"{end} end: butts the {what}, {far} from zero", f"{end} end: {what}")
-    return Words(says, SMALL, v=v, first=True, need=True, shorter=shorter)
+    return Words(
+        says, 3.0, v=v, first=True, need=True, shorter=shorter, least=SMALL, within=NEAR_END
+    )
 
 
-def _upward(section: SectionSetout, size: float) -> Words:
+def _upward(section: SectionSetout) -> Words:
     """Which way the strip runs: up the stair, or on the level toward its upper end."""
     newel = section.upper_newel
     end = newel_name("upper", newel.kind) if newel else "upper end"
     says, short = (
         (f"to the {end} →", f"{end} →") if section.rail.level else ("up the stair →", "up →")
     )
-    return Words(says, size, bold=True, every=True, need=True, shorter=(short,), least=2.8)
+    return Words(says, 5.0, True, every=True, need=True, shorter=(short,), least=SMALL, whole=True)
 
 
 def _riser_words(section: SectionSetout) -> list[Words]:
@@ -96,7 +104,10 @@ def _riser_words(section: SectionSetout) -> list[Words]:
         ("top riser" if number == top else f"riser {number}", v)
         for number, v in drawn_risers(section)
     ]
-    return [Words(f"{name}: don't cut", SMALL, v=v, shorter=(name,)) for name, v in named]
+    return [
+        Words(f"{name}: don't cut", SMALL, v=v, shorter=(name,), within=NEAR_RISER)
+        for name, v in named
+    ]
 
 
 def drawn_risers(section: SectionSetout) -> list[tuple[int, float]]:
@@ -121,7 +132,9 @@ def _placing(section: SectionSetout, shown: Shown) -> Words:
         )
     else:
         says, shorter = _alone(section, first, within)
-    return Words(says, SMALL, v=section.marks[0].rail, need=True, roams=True, shorter=shorter)
+    return Words(
+        says, 3.0, v=section.marks[0].rail, need=True, roams=True, shorter=shorter, least=SMALL
+    )
 
 
 def _pitch(section: SectionSetout) -> Words:
@@ -139,7 +152,7 @@ def _seat_words(section: SectionSetout, own_width: bool) -> list[Words]:
         return []
     else:
         says, shorter = "rail's edges: the two drawn lines", ("drawn lines: rail's edges",)
-    return [Words(says, 2.8, bold=True, need=True, shorter=shorter, least=SMALL)]
+    return [Words(says, 3.0, bold=True, need=True, shorter=shorter, least=SMALL)]
 
 
 def _alone(section: SectionSetout, mark: str, within: str) -> tuple[str, tuple[str, ...]]:
@@ -159,7 +172,8 @@ def _whole_length(section: SectionSetout, shown: Shown) -> Words:
     says, within = f"whole strip, end to end {shown.long(high - low)}: tape it", shown.near
     return Words(
         f"{says} before use; off by more than {within}, mark from the printed readings",
-        SMALL,
+        3.0,
         need=True,
         shorter=(f"{says} before use; over {within} off, mark by readings", says),
+        least=SMALL,
     )

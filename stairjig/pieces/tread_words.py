@@ -6,10 +6,12 @@ from collections.abc import Collection, Sequence
 
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import INCH, Shown
-from stairjig.pieces.values import LABEL, SMALL, Words
+from stairjig.pieces.values import SMALL, Words
 from stairjig.setout.names import newel_name, tread_numbers, tread_strip_name
 from stairjig.setout.values import PlanTread, SectionSetout, SetNewel, SetTread
 
+NEAR_BACK = 15.0
+"""What is said of the back edge stands so near to it, mm."""
 SAME_TREAD = INCH / 8
 """mm within which a tread must agree with what was measured."""
 
@@ -31,15 +33,15 @@ def tread_words(
     plan = tread.plan
     back = float(plan.line_run)
     return (
-        Words(tread_strip_name(section, treads), 2.8, every=True),
+        Words(tread_strip_name(section, treads), 3.0, every=True),
         Words(
-            _back_edge(section, treads), 2.8, True, v=back, first=True, need=True,
-            shorter=("zero: this back edge",), least=SMALL,
+            _back_edge(section, treads), 3.0, True, v=back, first=True, need=True,
+            shorter=("zero: this back edge",), least=SMALL, within=NEAR_BACK,
         ),
-        Words(f"pack {pack_id}", 2.8, bold=True, every=True, need=True, least=SMALL),
-        Words(f"Tread {tread_numbers(treads)}", 8.0, bold=True, every=True, need=True),
-        Words("↑ up the stair", 2.9, True, every=True, need=True, shorter=("↑ up",), least=SMALL),
-        Words("this face up", 2.9, True, every=True, need=True, least=SMALL),
+        Words(f"Tread {tread_numbers(treads)}", 8.0, True, every=True, need=True),
+        Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
+        Words("↑ up the stair", 3.0, True, every=True, need=True, shorter=("↑ up",), least=SMALL),
+        Words("this face up", 3.0, True, every=True, need=True, least=SMALL, whole=True),
         *_sideways(flight, shown),
         Words(
             "long dashes: face of the riser below, don't cut", SMALL, v=-1.0, need=True, roams=True,
@@ -47,7 +49,7 @@ def tread_words(
         ),
         _nosing_check(plan, shown),
         *_notes(section, treads, newels),
-        Words(_measures(tread, shown), 2.8, need=True, least=SMALL),
+        Words(_measures(tread, shown), 3.0, need=True, least=SMALL),
         Words(
             "readings: tape from the back edge, on the line", SMALL,
             shorter=("readings: from the back edge",),
@@ -63,10 +65,11 @@ def _nosing_check(plan: PlanTread, shown: Shown) -> Words:
     return Words(
         f"{says}, square to them: if it is off by more than {off}, this is not the tread that was "
         "measured: stop",
-        SMALL,
+        3.0,
         v=-1.0,
         need=True,
         roams=True,
+        least=SMALL,
         shorter=(
             f"{says}, square to them: over {off} off, it is not the tread measured: stop",
             f"{says}: over {off} off, stop",
@@ -98,7 +101,7 @@ def _sideways(flight: TreadsSection, shown: Shown) -> tuple[Words, ...]:
         edge = f"{flight.side} edge on the tread's end"
         return (
             Words(
-                "OPEN SIDE: this edge on the tread's end", LABEL, True, every=True, edge=True,
+                "OPEN SIDE: this edge on the tread's end", 3.0, True, every=True, edge=True,
                 shorter=("OPEN SIDE",), least=SMALL,
             ),
             Words(f"{edge}: it sets the direction", SMALL, need=True, shorter=(edge,)),
@@ -123,7 +126,7 @@ def _notes(
     if tread is standing[-1]:
         notes.append(_end_note(section.upper_newel, "last", "upper", "upper" in drawn))
     return [
-        Words(note, 2.8, True, need=True, shorter=(short,), least=SMALL) for note, short in notes
+        Words(note, 3.0, True, need=True, shorter=(short,), least=SMALL) for note, short in notes
     ]
 
 

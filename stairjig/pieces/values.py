@@ -15,9 +15,6 @@ from stairjig.frozen import frozen
 CROSS_ARM = 4.5
 """Half a stroke of a centre cross: the strokes are 9 mm long."""
 
-LABEL = 2.8
-"""Height of the words beside an edge and in a newel, mm."""
-
 SMALL = 2.5
 """Nothing that the helper needs is smaller, mm."""
 
@@ -70,7 +67,8 @@ class Words:
     that has room. `first`: they are set before all others; `edge`: they are said of a cut edge,
     beside it. `need`: a strip without them is refused; `roams`: another tile may carry them where
     the one of `v` has no room. `shorter`: what is said where there is no room, longest first;
-    `least`: the least height that the shortest of it may be set in, mm; `whole`: on one line.
+    `least`: the least height that the shortest of it may be set in, mm; `whole`: on one line;
+    `within`: where it is more than 0, no farther from `v`, mm, while there is room.
     """
 
     text: str
@@ -85,6 +83,7 @@ class Words:
     shorter: tuple[str, ...] = ()
     least: float = 0.0
     whole: bool = False
+    within: float = 0.0
 
 
 @frozen

@@ -177,7 +177,7 @@ def rail_sayings(
         _whole(low, high, shown),
         *_seat(section, own_width),
         Saying((f"pitch {pitch:.1f}°" if pitch else "the rail is level",), "may"),
-        Saying(("RAIL",), "may"),
+        Saying(("RAIL",), "every"),
     )
 
 
@@ -194,7 +194,7 @@ def shoe_sayings(
         *_ends(section, low, high, shown),
         Saying((f"{centred}; if it misses both newels, split the difference", centred)),
         _whole(low, high, shown),
-        Saying((on.upper(),), "may"),
+        Saying((on.upper(),), "every"),
     )
 
 

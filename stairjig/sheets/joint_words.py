@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import islice
 
 from stairjig.drawing import Text
 from stairjig.frozen import frozen
 from stairjig.lengths import Shown
 from stairjig.pieces.values import SMALL, Words
 from stairjig.sheets.joints import LAP
+from stairjig.sheets.lanes import LEADING
 from stairjig.sheets.tiles import INSIDE_EDGE, Joint, Register, Tile
 from stairjig.type import width
 
 SheetOf = Mapping[tuple[str, int], int]
 """The sheet's number for each tile, by its piece's name and its index."""
+READING = 3.0
+"""Height of a joint's reading where there is room, mm."""
+NEAR = 15.0
+"""What is said of a joint stands so near to its line where there is room, mm."""
 _BESIDE_RING = 5.4
 """From a registration mark's centre to its name beyond its cross, mm."""
 _BESIDE_ARM = 3.45
@@ -45,7 +51,10 @@ def at_joint(tile: Tile, joint: Joint, said: JointWords) -> tuple[Words, Words]:
     """Its reading from the strip's zero, and what to do there and with which tile."""
     reading = f"joint {joint.number}: {said.reading}"
     origin = f"{reading} from {tile.piece.origin}"
-    words = Words(origin, SMALL, v=joint.v, need=True, shorter=(reading,), whole=True)
+    words = Words(
+        origin, READING, v=joint.v, need=True, shorter=(reading,), least=SMALL, whole=True,
+        within=NEAR,
+    )  # fmt: skip
     return words, _partner(tile, joint, said)
 
 
@@ -61,14 +70,14 @@ def _partner(tile: Tile, joint: Joint, said: JointWords) -> Words:
         number = tile.index + 2
         longest = f"tile {number}{where}, goes on here"
         shorter = (f"tile {number} goes on here", f"tile {number} here")
-    return Words(longest, SMALL, bold=True, v=joint.v, need=True, shorter=shorter)
+    return Words(longest, SMALL, True, v=joint.v, need=True, shorter=shorter, within=NEAR)
 
 
-def joint_texts(tile: Tile, joint: Joint) -> list[Text]:
+def joint_texts(tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
     """What has its place at a joint: the names of its marks, and what its lap is."""
     above = joint is tile.below
     texts = [_register_name(tile, mark, 1 if above else -1) for mark in joint.marks]
-    return texts if above else texts + _lap_words(tile, joint)
+    return texts if above else texts + _lap_words(tile, joint, said)
 
 
 def crowded(tile: Tile, mark: Register) -> bool:
@@ -93,18 +102,26 @@ def _register_name(tile: Tile, mark: Register, up: int) -> Text:
     return Text(mark.name, (u - 1.6, at), SMALL, True, anchor="end")
 
 
-def _lap_words(tile: Tile, joint: Joint) -> list[Text]:
-    """What the lap is, either side of the line, beyond the registration marks."""
+def _lap_words(tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
+    """What the lap is and which strip's tile covers it, either side of the line."""
     left, right = (mark.at[0] for mark in joint.marks)
-    v = joint.v + LAP - 2.0 - SMALL
-    texts = []
-    for words, start, end in (
-        ("LAP: keep", left - INSIDE_EDGE, 0.0),
-        (f"under tile {tile.index + 2}", 0.0, right + INSIDE_EDGE),
-    ):
-        for shorter in (words, words.split(":")[0], words.removeprefix("under ")):
-            if width(shorter, SMALL, True) <= end - start - 3.0:
-                at = ((start + end) / 2, v)
-                texts.append(Text(shorter, at, SMALL, True, anchor="middle"))
-                break
-    return texts
+    section = " ".join(tile.piece.section.split())
+    strip = " ".join(tile.piece.name.split()).removeprefix(f"{section} · ").upper()
+    covers = f"tile {tile.index + 2}"
+    sheet = (f"sheet {said.upper_sheet}",) if said.upper_sheet else ()
+    keep = ("LAP: keep", "LAP"), (f"· {section} ·", "goes under", "under")
+    under = (f"under {strip} {covers}", f"{strip} {covers}", covers), sheet
+    return [
+        *_lap_lines(joint, left - INSIDE_EDGE, 0.0, keep),
+        *_lap_lines(joint, 0.0, right + INSIDE_EDGE, under),
+    ]
+
+
+def _lap_lines(
+    joint: Joint, start: float, end: float, lines: Iterable[Sequence[str]]
+) -> Iterable[Text]:
+    """Lines in the middle between two places of the lap, each in the longest way that fits."""
+    for n, ways in enumerate(lines):
+        at = (start + end) / 2, joint.v + LAP - 2.0 - SMALL - n * SMALL * LEADING
+        fits = (way for way in ways if width(way, SMALL, True) <= end - start - 3.0)
+        yield from (Text(way, at, SMALL, True, anchor="middle") for way in islice(fits, 1))

@@ -1,16 +1,18 @@
 """Lanes for words on a tile: what is still free of them, and words set into it.
 
-Words either run across the strip, line under line (`Across`), or up it in rows (`Along`). A lane
+Words either run across the strip, line under line (`Across`), or up it in rows (`along.py`). A lane
 never sets words over a stroke or over other words; what finds no room is refused.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import lru_cache
 
 from stairjig.drawing import Text
-from stairjig.type import width, wrapped
+from stairjig.type import TIE, width, wrapped
 
 DROP = 0.32
 """What letters reach below the line, over their height."""
@@ -18,6 +20,9 @@ APART = 0.9
 """Kept clear before and behind words in a row, mm."""
 LEADING = 1.55
 """From line to line, over the height of capitals."""
+
+_KEPT = re.compile(r"(?<=[A-Za-z]) (?=[0-9])|(?<=[0-9]) (?=baluster)")
+"""Spaces that no line ends at, besides those within a length."""
 
 Span = tuple[float, float]
 Accept = Callable[[Sequence[Text]], bool]
@@ -31,6 +36,23 @@ def anywhere(_: Sequence[Text]) -> bool:
 def on_one_line(texts: Sequence[Text]) -> bool:
     """Only a place where the words need not be wrapped will do."""
     return len(texts) == 1
+
+
+@lru_cache(maxsize=4096)
+def cut_up(text: str, size: float, room: float, bold: bool) -> Sequence[str]:
+    """Words in lines, no number torn from the word before it where there is room for both.
+
+    The last line is not left short where the lines can be as long as one another.
+    """
+    tied = _KEPT.sub(TIE, text)
+    lines = wrapped(tied, size, room, bold)
+    if any(width(line, size, bold) > room for line in lines):
+        return wrapped(text, size, room, bold)
+    for share in (0.7, 0.85) if len(lines) > 1 else ():
+        others = wrapped(tied, size, room * share, bold)
+        if len(others) == len(lines):
+            return others
+    return lines
 
 
 @dataclass(slots=True)
@@ -99,7 +121,8 @@ class Across:
     """A lane whose words run across the strip from its inner side, lines one under the other.
 
     `inner`: u next to the line; the lane ends below and above at straight edges, given by their v
-    at `inner` and their slope, so that short lines go further into a corner than long ones.
+    at `inner` and their slope, so that short lines go further into a corner than long ones. `pad`:
+    kept clear above and below words, mm.
     """
 
     track: Track
@@ -108,6 +131,7 @@ class Across:
     low_slope: float
     high: float
     high_slope: float
+    pad: float = 0.0
 
     def put(
         self,
@@ -119,7 +143,7 @@ class Across:
     ) -> list[Text] | None:
         """Words as texts, each on lines of its own, wrapped to the lane; None without room."""
         for room in (self.track.wide, self.track.wide * 0.7):
-            lines = [line for some in words for line in wrapped(some, size, room, bold)]
+            lines = [line for some in words for line in cut_up(some, size, room, bold)]
             longest = max(width(line, size, bold) for line in lines)
             if longest <= self.track.wide:
                 texts = self._set(lines, longest, size, bold, near, accept)
@@ -144,7 +168,7 @@ class Across:
         self.track.block(v - half, v + half)
 
     def _set(
-        self, lines: list[str], longest: float, size: float, bold: bool, near: float | None,
+        self, lines: Sequence[str], longest: float, size: float, bold: bool, near: float | None,
         accept: Accept,
     ) -> list[Text] | None:  # fmt: skip
         height = size * (LEADING * (len(lines) - 1) + 1 + 2 * DROP)
@@ -156,7 +180,7 @@ class Across:
                 for n, line in enumerate(lines)
             ]
             if accept(texts):
-                self.track.block(low, low + height)
+                self.track.block(low - self.pad, low + height + self.pad)
                 return texts
         return None
 
@@ -170,92 +194,3 @@ class Across:
         if self.inner <= self.track.left:
             return Text(line, (self.inner + shift, v), size, bold)
         return Text(line, (self.inner - shift, v), size, bold, anchor="end")
-
-
-@dataclass(slots=True)
-class Along:
-    """A lane whose words run up the strip, in rows one beside the other.
-
-    `rows` from left to right; the one next to the line is filled first. `bands`: what `_bands` has
-    found.
-    """
-
-    rows: list[Track]
-    bands: dict[tuple[int, float], list[list[list[Track]]]] = field(default_factory=dict)
-
-    def put(
-        self,
-        words: Sequence[str],
-        size: float,
-        bold: bool,
-        near: float | None,
-        accept: Accept = anywhere,
-    ) -> list[Text] | None:
-        """Words as texts turned up the strip, in as many rows as they need; None where none are."""
-        tried: set[int] = set()
-        for room in (400.0, 180.0, 120.0, 85.0, 60.0, 42.0):
-            lines = [line for some in words for line in wrapped(some, size, room, bold)]
-            if len(lines) not in tried:
-                tried.add(len(lines))
-                texts = self._set(lines, size, bold, near, accept)
-                if texts:
-                    return texts
-        return None
-
-    def _set(
-        self, lines: list[str], size: float, bold: bool, near: float | None, accept: Accept
-    ) -> list[Text] | None:
-        length = max(width(line, size, bold) for line in lines) + 2 * APART
-        best: tuple[float, list[Text], list[Track], float] | None = None
-        for bands in self._bands(len(lines), size):
-            tracks = [track for band in bands for track in band]
-            for start in starts(common([track.free for track in tracks]), length, near):
-                far = 0.0 if near is None else max(near - start - length, start - near, 0.0)
-                if best and far >= best[0] - 1e-9:
-                    break
-                texts = [
-                    Text(line, (_baseline(band, size), start + APART), size, bold, angle=90)
-                    for band, line in zip(bands, lines, strict=True)
-                ]
-                if accept(texts):
-                    best = (far, texts, tracks, start)
-                    break
-        if best is None:
-            return None
-        for track in best[2]:
-            track.block(best[3], best[3] + length)
-        return best[1]
-
-    def _bands(self, count: int, size: float) -> list[list[list[Track]]]:
-        """Every run of neighbouring rows, put together to bands high enough, `count` of them."""
-        if (count, size) not in self.bands:
-            self.bands[count, size] = self._find_bands(count, size * (1 + DROP))
-        return self.bands[count, size]
-
-    def _find_bands(self, count: int, need: float) -> list[list[list[Track]]]:
-        found = []
-        order = range(len(self.rows))
-        for first in reversed(order) if self.rows[-1].right <= 0 else order:
-            bands: list[list[Track]] = []
-            at = first
-            while len(bands) < count and at < len(self.rows):
-                band = [self.rows[at]]
-                at += 1
-                while _height(band) < need - 1e-9 and at < len(self.rows):
-                    band.append(self.rows[at])
-                    at += 1
-                if _height(band) >= need - 1e-9:
-                    bands.append(band)
-            if len(bands) == count:
-                found.append(bands)
-        return found
-
-
-def _height(band: Sequence[Track]) -> float:
-    return band[-1].right - band[0].left
-
-
-def _baseline(band: Sequence[Track], size: float) -> float:
-    """The baseline's u: words stand in the middle of their band, their feet to the right."""
-    spare = _height(band) - size * (1 + DROP)
-    return band[-1].right - spare / 2 - size * DROP

@@ -1,26 +1,55 @@
 """Words set on a strip's tiles: beside the marks, never over a stroke, the most needed first.
 
-Where a strip is short of room it says less, not smaller. What it must say on every tile comes
-first: the strip's name, its marks' names and readings, its joints, its tread and the pack ID.
+Where a tile is short of room its words move closer together, then it says less, then smaller. What
+it must say comes first: what is beside its joints and its marks, its strip's name, the pack ID.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from stairjig.drawing import Text
+from stairjig.frozen import frozen
 from stairjig.pieces.values import SMALL, Spot, Words
+from stairjig.sheets.along import Along
 from stairjig.sheets.joint_words import JointWords, at_joint, joint_texts
-from stairjig.sheets.lanes import Across, Along, anywhere, on_one_line
+from stairjig.sheets.lanes import Accept, Across, anywhere, on_one_line
 from stairjig.sheets.mark_words import NAME_SIZE, mark_notes, mark_words
-from stairjig.sheets.room import Room, room_on
+from stairjig.sheets.room import Room, Spread, room_on
 from stairjig.sheets.tiles import Tile
+from stairjig.type import width
 
 Lettered = tuple[tuple[Text, ...], ...]
-_TURNED = ((False, 0), (False, 1), (False, 2))
-_SPINED = ((True, 0), (True, 2))
-"""How the words of a strip are set, until all it must say has room."""
+
+
+@frozen
+class _Way:
+    """How the words of a tile are set.
+
+    `spread`: what is kept clear between subjects; `noted`: each mark's notes with its name; `near`:
+    a joint's reading and a strip's title before all others, so that they have their places, and
+    nothing farther from what it is said of than so many times what it should be; `terse`: less so
+    many of the longest ways to say it; `spined`: with a row up the side.
+    """
+
+    spread: Spread = Spread()
+    noted: bool = False
+    near: int = 0
+    terse: int = 0
+    spined: bool = False
+
+
+_LOOSE = (
+    _Way(Spread(1.4, 2, True), True, 1),
+    _Way(Spread(0.9, 1, True), True, 2),
+    _Way(Spread(0.5, 0, True), True, 2, 1),
+    _Way(Spread(), True, 2, 1),
+    _Way(Spread(), False, 3, 2),
+)
+_TIGHT = tuple(_Way(terse=terse) for terse in range(3))
+_SPINED = (_Way(terse=0, spined=True), _Way(terse=2, spined=True))
+"""How the words of a tile are set, one way after the other until all it must say has room."""
 
 
 class NoRoom(Exception):  # noqa: N818
@@ -34,44 +63,86 @@ class NoRoom(Exception):  # noqa: N818
 def letter(tiles: Sequence[Tile], joints: Mapping[int, JointWords]) -> Lettered:
     """Every word of each tile of a strip, its name first; `joints`: by number.
 
-    Raises `NoRoom` where something that a helper can't do without finds none.
+    Each tile is set as loosely as it can be; where that comes to nothing, all in one way. Raises
+    `NoRoom` where something that a helper can't do without finds no room.
     """
-    *plans, last = _TURNED if tiles[0].piece.turned else (*_TURNED, *_SPINED)
-    for spined, terse in plans:
+    tight = _TIGHT if tiles[0].piece.turned else (*_TIGHT, *_SPINED)
+    *others, last = ((way,) for way in tight)
+    for ways in ((*_LOOSE, *tight), *others):
         try:
-            return _lettered(tiles, joints, spined, terse)
+            return _Strip(tiles, joints, ways).lettered()
         except NoRoom:
             continue
-    return _lettered(tiles, joints, *last)
+    return _Strip(tiles, joints, last).lettered()
 
 
-def _lettered(
-    tiles: Sequence[Tile], joints: Mapping[int, JointWords], spined: bool, terse: int
-) -> Lettered:
-    """All words; `spined`: with a row up the side; `terse`: less so many of the longest ways."""
-    pages = [_Lettering(tile, room_on(tile, spined), terse) for tile in tiles]
-    for page in pages:
-        page.every(joints)
-    once = [words for words in tiles[0].piece.words if not (words.every or words.first)]
-    for words in (words for words in once if words.need):
-        _put_once(pages, words)
-    for page in pages:
-        page.notes()
-    for words in (words for words in once if not words.need):
-        _put_once(pages, words)
-    return tuple(tuple(page.texts) for page in pages)
+class _Strip:
+    """The tiles of a strip, each set in one of the `ways` left to it."""
 
+    def __init__(
+        self, tiles: Sequence[Tile], joints: Mapping[int, JointWords], ways: Sequence[_Way]
+    ) -> None:
+        self.tiles, self.joints, self.ways = tiles, joints, ways
+        self.tried = [0] * len(tiles)
+        self.pages: list[_Lettering] = []
 
-def _put_once(pages: Sequence[_Lettering], words: Words) -> None:
-    """The words on the tile that they fall on, else on the first that has room for them."""
-    own = [page for page in pages if words.v is None or _falls_on(page.tile, words.v)]
-    others = [page for page in pages if page not in own] if words.roams else []
-    for text, size in _ways(words, pages[0].terse):
-        for page in (*own, *others):
-            if page.put(text, size, words):
-                return
-    if words.need:
-        raise NoRoom(own[0].tile, words.text)
+    def lettered(self) -> Lettered:
+        """All words; a tile without room for its own is set more tightly, until all have it."""
+        self.pages = [self._page(tile) for tile in self.tiles]
+        while True:
+            try:
+                self._once()
+            except NoRoom as lacking:
+                self._tighter(lacking)
+                self.pages = [self._page(page.tile) if page.more else page for page in self.pages]
+            else:
+                return tuple(tuple(page.texts) for page in self.pages)
+
+    def _page(self, tile: Tile) -> _Lettering:
+        """A tile with all that it says whatever the others say."""
+        while True:
+            way = self.ways[self.tried[tile.index]]
+            page = _Lettering(tile, room_on(tile, way.spread, way.spined), way)
+            try:
+                page.every(self.joints)
+            except NoRoom as lacking:
+                self._tighter(lacking)
+            else:
+                return page
+
+    def _tighter(self, lacking: NoRoom) -> None:
+        """Set a tile in its next way; raises what it lacks where there is none left."""
+        at = lacking.tile.index
+        if self.tried[at] + 1 == len(self.ways):
+            raise lacking
+        self.tried[at] += 1
+        if self.pages:
+            self.pages[at].more = True
+
+    def _once(self) -> None:
+        """What stands on one of the tiles, the needed before what each mark's baluster is."""
+        once = [words for words in self.tiles[0].piece.words if not (words.every or words.first)]
+        for words in (words for words in once if words.need):
+            self._put(words)
+        for page in self.pages:
+            page.notes()
+        for words in (words for words in once if not words.need):
+            self._put(words)
+
+    def _put(self, words: Words) -> None:
+        """The words on the tile that they fall on, else on the first that has room for them."""
+        own = [page for page in self.pages if words.v is None or _falls_on(page.tile, words.v)]
+        others = [page for page in self.pages if page not in own] if words.roams else []
+        for terse in sorted({page.way.terse for page in (*own, *others)}):
+            pages = [page for page in (*own, *others) if page.way.terse >= terse]
+            for text, size in _ways(words, terse):
+                for page in pages:
+                    if page.put(text, size, words):
+                        page.more = True
+                        return
+        if words.need:
+            least = min((*own, *others), key=lambda page: self.tried[page.tile.index])
+            raise NoRoom(least.tile, words.text)
 
 
 def _falls_on(tile: Tile, v: float) -> bool:
@@ -81,25 +152,46 @@ def _falls_on(tile: Tile, v: float) -> bool:
 
 
 def _ways(words: Words, terse: int) -> Iterable[tuple[str, float]]:
-    """Every way to say it, the best first: all of it, less of it, then that smaller."""
+    """Every way to say it, the best first: all of it, less of it, then that at the least size."""
     texts = (words.text, *words.shorter)[min(terse, len(words.shorter)) :]
     for text in texts:
         yield text, words.size
         if words.size > NAME_SIZE:
             yield text, NAME_SIZE
     if words.least:
-        yield texts[-1], (words.least + words.size) / 2
         yield texts[-1], words.least
+
+
+def _beside(words: Words, times: int) -> Accept:
+    """Whether words stand no farther from their `v` than so many times what they should."""
+
+    def accept(texts: Sequence[Text]) -> bool:
+        near = min(_apart(text, words.v or 0.0) for text in texts) <= words.within * times
+        return near and (not words.whole or on_one_line(texts))
+
+    return accept
+
+
+def _apart(text: Text, v: float) -> float:
+    """How far the nearest end of a line of words stands from a height, mm."""
+    low = text.at[1]
+    high = low + (width(text.text, text.size, text.bold) if text.angle else text.size)
+    return max(low - v, v - high, 0.0)
 
 
 @dataclass(slots=True, eq=False)
 class _Lettering:
-    """A tile, what is left of its room, and the words that stand on it."""
+    """A tile, what is left of its room, and the words that stand on it.
+
+    `noted`: the marks whose notes do; `more`: it holds words that stand on no other tile.
+    """
 
     tile: Tile
     room: Room
-    terse: int
+    way: _Way
     texts: list[Text] = field(default_factory=list)
+    noted: set[str] = field(default_factory=set)
+    more: bool = False
 
     def lanes(self, words: Words) -> Sequence[Across | Along]:
         """Where words may stand, the best first: in front of the riser what is said of there."""
@@ -107,7 +199,8 @@ class _Lettering:
             return self.room.edges
         main = self.room.main
         in_front = words.v is not None and words.v < 0 and len(main) > 2
-        return (*(main[::-1] if in_front else main), *self.room.spine)
+        titled = words.every and words.v is not None and self.tile.piece.turned
+        return (*(main[::-1] if in_front or titled else main), *self.room.spine)
 
     def every(self, joints: Mapping[int, JointWords]) -> None:
         """What has to stand on this tile whatever else there is."""
@@ -116,39 +209,50 @@ class _Lettering:
         for words in piece.words:
             if words.first and words.v is not None and _falls_on(tile, words.v):
                 self.must(words)
-        name, *others = [words for words in piece.words if words.every and not words.edge]
-        self.texts.insert(0, self._name(name))
+        name, title, *others = [words for words in piece.words if words.every and not words.edge]
+        both = [at for at in (tile.below, tile.above) if at]
+        said = [at_joint(tile, joint, joints[joint.number]) for joint in both]
+        first = [reading for reading, _ in said] if self.way.near else []
+        for words in first:
+            self.must(words)
         for spot in tile.spots:
             self._mark(spot)
-        for joint in (tile.below, tile.above):
-            if joint:
-                self.texts += joint_texts(tile, joint)
-                for words in at_joint(tile, joint, joints[joint.number]):
-                    self.must(words)
+        if self.way.near:
+            self.must(replace(title, v=self._start if piece.turned else None, whole=True))
+        self.texts.insert(0, self._name(name))
+        for joint in both:
+            self.texts += joint_texts(tile, joint, joints[joint.number])
+        for words in (words for pair in said for words in pair if words not in first):
+            self.must(words)
         for words in (words for words in piece.words if words.edge):
             self.must(words)
         if tile.of > 1:
             part = f"tile {tile.index + 1} of {tile.of}"
-            others.insert(1, Words(part, 3.6, True, need=True, shorter=(part,), least=SMALL))
-        for words in others:
+            others.insert(0, Words(part, 3.0, True, need=True, least=SMALL, whole=True))
+        for words in (*(() if self.way.near else (title,)), *others):
             self.must(words)
+
+    @property
+    def _start(self) -> float:
+        """Where its words begin: at the lower end of a long strip, at the top of a tread's."""
+        return self.tile.low if self.tile.piece.turned else self.tile.high
 
     def notes(self) -> None:
         """What each mark's baluster is, where there is room."""
         for spot in self.tile.spots:
-            self.texts += mark_notes(self.room.main, spot, self.tile)
+            if spot.name not in self.noted:
+                self.texts += mark_notes(self.room.main, spot, self.tile)
 
     def must(self, words: Words) -> None:
         """The words in one of the ways to say them; raises `NoRoom` where they are needed."""
-        if (
-            not any(self.put(text, size, words) for text, size in _ways(words, self.terse))
-            and words.need
-        ):
+        if not any(self.put(*way, words) for way in _ways(words, self.way.terse)) and words.need:
             raise NoRoom(self.tile, words.text)
 
     def put(self, text: str, size: float, words: Words) -> bool:
         """The words, said so, in the first lane that has room, or nowhere."""
-        accept = on_one_line if words.whole else anywhere
+        accept: Accept = on_one_line if words.whole else anywhere
+        if words.within and self.way.near:
+            accept = _beside(words, self.way.near)
         for lane in self.lanes(words):
             texts = lane.put([text], size, words.bold, words.v, accept)
             if texts:
@@ -158,16 +262,18 @@ class _Lettering:
 
     def _name(self, name: Words) -> Text:
         """The strip's name on one line."""
-        near = self.tile.low if self.tile.piece.turned else self.tile.high
+        near = self._start
         for size, bold in ((name.size, True), (SMALL, True), (SMALL, False)):
-            words = Words(name.text, size, bold, near, whole=True)
+            words = Words(name.text, size, bold, near, every=True, whole=True)
             if self.put(name.text, size, words):
                 return self.texts.pop()
         raise NoRoom(self.tile, f"the strip's name, {name.text}")
 
     def _mark(self, spot: Spot) -> None:
-        name, reading = mark_words(self.room.main, spot, self.tile)
+        name, reading, noted = mark_words(self.room.main, spot, self.tile, self.way.noted)
         if not name or not reading:
             which = "name" if not name else "reading"
             raise NoRoom(self.tile, f"the {which} of mark {spot.name}")
         self.texts += [*name, *reading]
+        if noted:
+            self.noted.add(spot.name)

@@ -7,27 +7,43 @@ from math import hypot
 
 from stairjig.drawing import Point, Text
 from stairjig.pieces.values import SMALL, Spot
-from stairjig.sheets.lanes import Accept, Across, Along, on_one_line
+from stairjig.sheets.along import AFTER_NAME, Along
+from stairjig.sheets.lanes import Accept, Across, on_one_line
 from stairjig.sheets.tiles import Tile
 from stairjig.type import width
 
 NAME_SIZE = 5.0
 """Height of a mark's name, mm."""
-READING_SIZE = 3.6
+READING_SIZE = 3.0
 FARTHEST = 40.0
 """From a mark's base or hole to its name and its reading, at the most, mm."""
+_BESIDE = 18.0
+"""From a mark's cross to its name where name, reading and notes stand together, at the most, mm."""
 
 Lanes = Sequence[Across | Along]
 
 
-def mark_words(lanes: Lanes, spot: Spot, tile: Tile) -> tuple[list[Text], list[Text]]:
-    """A mark's name and its reading, nearer to it than to any other; either may find no room."""
+def mark_words(
+    lanes: Lanes, spot: Spot, tile: Tile, noted: bool
+) -> tuple[list[Text], list[Text], bool]:
+    """A mark's name with its notes, and its reading; whether the notes stand.
+
+    All are nearer to it than to any other mark; name or reading may find no room. `noted`: its
+    notes are set with its name, before other words take their place.
+    """
     turned, mine, v = tile.piece.turned, nearer(spot, tile), spot.at[1]
 
     def mine_on_one_line(texts: Sequence[Text]) -> bool:
         return on_one_line(texts) and mine(texts)
 
-    name, reading = ([], []) if turned else _level_with(lanes, spot, mine)
+    name: list[Text] = []
+    reading: list[Text] = []
+    notes: list[Text] = []
+    if turned:
+        together = _block(lanes[::-1], spot, mine, noted)
+        name, reading, notes = together[:1], together[1:2], together[2:]
+    else:
+        name, reading, notes = _level_with(lanes, spot, mine, noted)
     if not name:
         name = _put(lanes, spot.name, (NAME_SIZE,), True, v, mine_on_one_line)
     if not reading:
@@ -37,7 +53,25 @@ def mark_words(lanes: Lanes, spot: Spot, tile: Tile) -> tuple[list[Text], list[T
         reading = _put(order, words, sizes, False, v, mine_on_one_line)
         if not (reading or turned):
             reading = _put(order, spot.reading, sizes, False, v, mine_on_one_line)
-    return name, reading
+    return [*name, *notes], reading, bool(notes) or not spot.notes
+
+
+def _block(lanes: Lanes, spot: Spot, mine: Accept, noted: bool) -> list[Text]:
+    """The name and the reading on one line beside the mark, with the notes where they fit."""
+    v, reach = spot.at[1], _BESIDE + max(spot.half, spot.across)
+
+    def beside(texts: Sequence[Text]) -> bool:
+        return mine(texts) and all(_distance(text, spot.at) <= reach for text in texts)
+
+    for notes in (spot.notes, ()) if noted else ((),):
+        below = [(note, SMALL, False) for note in notes]
+        for size in (READING_SIZE, SMALL):
+            head = ((spot.name, NAME_SIZE, True), (spot.reading, size, False))
+            for lane in (lane for lane in lanes if isinstance(lane, Along)):
+                texts = lane.block(head, below, v, beside)
+                if texts:
+                    return texts
+    return []
 
 
 def _put(
@@ -51,17 +85,49 @@ def _put(
     return []
 
 
-def _level_with(lanes: Lanes, spot: Spot, mine: Accept) -> tuple[list[Text], list[Text]]:
-    """The name level with the cross and, where it fits, the reading after it."""
+def _level_with(
+    lanes: Lanes, spot: Spot, mine: Accept, noted: bool
+) -> tuple[list[Text], list[Text], list[Text]]:
+    """The name level with the cross and, where they fit, the reading after it and the notes."""
     v = spot.at[1]
     for lane in (lane for lane in lanes if isinstance(lane, Across)):
         name = lane.level(spot.name, NAME_SIZE, True, v, 0.0)
         if name and mine([name]):
-            after = width(spot.name, NAME_SIZE, True) + 3.0
+            after = width(spot.name, NAME_SIZE, True) + AFTER_NAME
             reading = lane.level(f"reads {spot.reading}", READING_SIZE, False, v, after)
+            kept = [reading] if reading and mine([reading]) else []
             lane.take(v, NAME_SIZE / 2 + 0.8)
-            return [name], [reading] if reading and mine([reading]) else []
-    return [], []
+            kept = kept or _under(lane, spot, mine)
+            notes = _notes_under(lane, spot, mine) if noted and kept else []
+            lane.take(v, NAME_SIZE / 2 + 0.8 + lane.pad)
+            return [name], kept, notes
+    return [], [], []
+
+
+def _under(lane: Across, spot: Spot, mine: Accept) -> list[Text]:
+    """The reading right under the name, or right above it."""
+    v = spot.at[1]
+
+    def beside(texts: Sequence[Text]) -> bool:
+        return on_one_line(texts) and mine(texts) and abs(texts[0].at[1] + SMALL / 2 - v) < 9.0
+
+    for words in (f"reads {spot.reading}", spot.reading):
+        for size in (READING_SIZE, SMALL):
+            texts = lane.put([words], size, False, v - NAME_SIZE, beside)
+            if texts:
+                return texts
+    return []
+
+
+def _notes_under(lane: Across, spot: Spot, mine: Accept) -> list[Text]:
+    """The notes right under the name or, where a riser stands there, right above it."""
+    v = spot.at[1]
+
+    def beside(texts: Sequence[Text]) -> bool:
+        first, last = texts[0].at[1] + SMALL, texts[-1].at[1]
+        return mine(texts) and (v - 14.0 < first < v or v < last < v + 8.0)
+
+    return lane.put(spot.notes, SMALL, False, v - NAME_SIZE, beside) or []
 
 
 def nearer(spot: Spot, tile: Tile) -> Accept:
@@ -91,8 +157,9 @@ def mark_notes(lanes: Lanes, spot: Spot, tile: Tile) -> list[Text]:
     """The type and the hole, one under the other as one block, else as much of it as fits."""
     mine, v = nearer(spot, tile), spot.at[1]
     near = v if tile.piece.turned else v - NAME_SIZE
-    for lane in lanes:
+    order = lanes[::-1] if tile.piece.turned else lanes
+    for lane in order:
         texts = lane.put(spot.notes, SMALL, False, near, mine)
         if texts:
             return texts
-    return [t for note in spot.notes for t in _put(lanes, note, (SMALL,), False, near, mine)]
+    return [t for note in spot.notes for t in _put(order, note, (SMALL,), False, near, mine)]

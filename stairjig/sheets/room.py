@@ -8,13 +8,16 @@ from itertools import pairwise
 
 from stairjig.frozen import frozen
 from stairjig.pieces.values import Lane
-from stairjig.sheets.lanes import DROP, Across, Along, Span, Track, common
+from stairjig.sheets.along import Along, Row, cells_of
+from stairjig.sheets.lanes import DROP, Across, Span, Track, common
 from stairjig.sheets.tiles import CLEAR_OF_JOINT, INSIDE_EDGE, Tile
 
 SPINE = 3.6
 """Width of the row that runs up a tread strip where its lanes are too narrow or too low, mm."""
 _EDGE = 1.5
 _ROW = 2.8 * (1 + DROP) + 0.1
+_FINE = 1 + DROP
+"""A row of a millimetre's height: words of 5 mm take five, those of 2.5 mm three."""
 
 
 @frozen
@@ -26,7 +29,21 @@ class Room:
     edges: list[Along]
 
 
-def room_on(tile: Tile, spined: bool = False) -> Room:
+@frozen
+class Spread:
+    """How far the words of one subject are kept from those of another.
+
+    `pad`: mm before and behind, or above and below them; `moat`: rows beside words that run up the
+    strip. `fine`: such rows are a third as high as figures need, so that words of every height
+    take no more than they must; else each takes small words.
+    """
+
+    pad: float = 0.0
+    moat: int = 0
+    fine: bool = False
+
+
+def room_on(tile: Tile, spread: Spread, spined: bool = False) -> Room:
     """What is free of a tile; `spined`: with a row up the outer side of its first lane."""
     taken = _Taken(tile, tuple(_obstacles(tile)))
     found = Room([], [], [])
@@ -34,12 +51,13 @@ def room_on(tile: Tile, spined: bool = False) -> Room:
         if lane.edge:
             found.edges.append(_row(taken, lane))
         elif tile.piece.turned:
-            found.main.append(Along([taken.track(*row) for row in _rows(lane)]))
+            rows = _rows(lane, _FINE if spread.fine else _ROW)
+            found.main.append(Along(taken.rows(rows), tile.low, spread.pad, spread.moat))
         else:
             if spined and not found.spine:
                 lane, outer = _parted(lane)
                 found.spine.append(_row(taken, outer))
-            across = _across(taken, lane)
+            across = _across(taken, lane, spread.pad)
             found.main.extend([across] if across.track.free else [])
     return found
 
@@ -60,6 +78,17 @@ class _Taken:
                 track.block(*span)
         return track
 
+    def rows(self, rows: Iterable[Span]) -> list[Row]:
+        """The same of rows up the strip; those beside the same obstacles have the same free."""
+        known: dict[tuple[Span, ...], int] = {}
+        found = []
+        for left, right in rows:
+            spans = tuple([span for us, span in self.obstacles if left < us[1] and right > us[0]])
+            if spans not in known:
+                known[spans] = cells_of(self.track(left, right).free, self.tile.low)
+            found.append(Row(left, right, known[spans]))
+        return found
+
 
 def _row(taken: _Taken, lane: Lane) -> Along:
     """A lane as one row of words up the strip, inside its slanting ends."""
@@ -67,7 +96,8 @@ def _row(taken: _Taken, lane: Lane) -> Along:
     low = lane.low + max(0.0, lane.low_slope * wide)
     high = lane.high + min(0.0, lane.high_slope * wide)
     free = common([taken.track(lane.left, lane.right).free, [(low, high)]])
-    return Along([Track(lane.left, lane.right, free)])
+    row = Row(lane.left, lane.right, cells_of(free, taken.tile.low))
+    return Along([row], taken.tile.low)
 
 
 def _parted(lane: Lane) -> tuple[Lane, Lane]:
@@ -81,20 +111,20 @@ def _parted(lane: Lane) -> tuple[Lane, Lane]:
     return replace(lane, left=lane.right - rest), replace(sloped, right=lane.left + SPINE)
 
 
-def _across(taken: _Taken, lane: Lane) -> Across:
+def _across(taken: _Taken, lane: Lane, pad: float) -> Across:
     inner = lane.left if lane.left > 0 else lane.right
     track = taken.track(lane.left, lane.right)
-    return Across(track, inner, lane.low, lane.low_slope, lane.high, lane.high_slope)
+    return Across(track, inner, lane.low, lane.low_slope, lane.high, lane.high_slope, pad)
 
 
-def _rows(lane: Lane) -> list[Span]:
-    """Rows of small words side by side, as many as there is room for; none across a split."""
+def _rows(lane: Lane, high: float) -> list[Span]:
+    """Rows at least so high side by side, as many as there is room for; none across a split."""
     ends = [lane.left, *lane.splits, lane.right]
-    return [row for low, high in pairwise(ends) for row in _cut(low, high)]
+    return [row for low, top in pairwise(ends) for row in _cut(low, top, high)]
 
 
-def _cut(left: float, right: float) -> list[Span]:
-    count = max(1, int((right - left) / _ROW))
+def _cut(left: float, right: float, high: float) -> list[Span]:
+    count = max(1, int((right - left) / high))
     wide = (right - left) / count
     return [(left + n * wide, left + (n + 1) * wide) for n in range(count)]
 

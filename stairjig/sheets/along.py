@@ -1,0 +1,215 @@
+"""Lanes whose words run up the strip, in rows one beside the other.
+
+What is free of a row is kept as the bits of a number, one for each cell of its length: what is
+free of several rows is their `and`, and words that need n cells start where n bits in turn are set.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from math import ceil, floor
+
+from stairjig.drawing import Text
+from stairjig.sheets.lanes import APART, DROP, LEADING, Accept, Span, anywhere, cut_up
+from stairjig.type import width
+
+CELL = 0.2
+"""Length of a cell, mm."""
+AFTER_NAME = 3.0
+"""From a mark's name to the reading behind it, mm."""
+_ROOMS = (400.0, 180.0, 120.0, 85.0, 60.0, 42.0)
+"""Widths that words are wrapped to, mm, one after the other."""
+
+Line = tuple[str, float, bool]
+"""Words on a line, their height and whether they are bold."""
+Band = tuple[int, int]
+"""The first of some rows, and the one behind the last."""
+
+
+@dataclass(slots=True)
+class Row:
+    """A band of u with a bit for each cell of its length that is still free."""
+
+    left: float
+    right: float
+    free: int
+
+
+def cells_of(free: Sequence[Span], low: float) -> int:
+    """The bits of free spans, their cells counted from `low`."""
+    bits = 0
+    for start, end in free:
+        first, last = ceil((start - low) / CELL - 1e-6), floor((end - low) / CELL + 1e-6)
+        if first < last:
+            bits |= (1 << last) - (1 << max(first, 0))
+    return bits
+
+
+def places(free: int, cells: int, near: int | None) -> Sequence[int]:
+    """Cells where words may start, the best first: about a cell, or as far up as can be."""
+    run = 1
+    while free and run * 2 <= cells:
+        free &= free >> run
+        run *= 2
+    free &= free >> (cells - run)
+    if not free or near is None:
+        return (free.bit_length() - 1,) if free else ()
+    near = max(near, 0)
+    below = (free & ((2 << near) - 1)).bit_length() - 1
+    above = free >> near
+    if not above:
+        return (below,)
+    up = near + (above & -above).bit_length() - 1
+    if below < 0:
+        return (up,)
+    return (below, up) if near - below - cells <= up - near else (up, below)
+
+
+@dataclass(slots=True)
+class Along:
+    """A lane of `rows` from left to right; the one next to the line is filled first.
+
+    `low`: v of its first cell. `pad`: kept clear before and behind words, mm; `moat`: rows kept
+    clear beside them. `bands`, `shared`: what has been found.
+    """
+
+    rows: list[Row]
+    low: float
+    pad: float = 0.0
+    moat: int = 0
+    bands: dict[tuple[float, ...], Sequence[Sequence[Band]]] = field(default_factory=dict)
+    shared: dict[Band, int] = field(default_factory=dict)
+
+    def put(
+        self,
+        words: Sequence[str],
+        size: float,
+        bold: bool,
+        near: float | None,
+        accept: Accept = anywhere,
+    ) -> list[Text] | None:
+        """Words as texts turned up the strip, in as many rows as they need; None where none are."""
+        tried: set[int] = set()
+        for room in _ROOMS:
+            lines = [line for some in words for line in cut_up(some, size, room, bold)]
+            if len(lines) not in tried:
+                tried.add(len(lines))
+                texts = self._set([[(line, size, bold)] for line in lines], near, accept)
+                if texts:
+                    return texts
+        return None
+
+    def block(
+        self, head: Sequence[Line], notes: Sequence[Line], v: float, accept: Accept
+    ) -> list[Text] | None:
+        """A mark's words level with it, or next to it: its name and reading, its notes below."""
+        return self._set([head, *([note] for note in notes)], v, accept, level=True)
+
+    def _set(
+        self,
+        lines: Sequence[Sequence[Line]],
+        near: float | None,
+        accept: Accept,
+        level: bool = False,
+    ) -> list[Text] | None:
+        """Lines in neighbouring bands, as near as can be to a height; `level`: their middle is."""
+        cells = ceil((max(map(_long, lines)) + 2 * APART) / CELL - 1e-6)
+        at = None if near is None else round((near - self.low) / CELL)
+        target = at - cells // 2 if at is not None and level else at
+        least, best = 1 << 30, None
+        for bands in self._bands(tuple([line[0][1] for line in lines]), level):
+            rows = bands[0][0], bands[-1][1]
+            for start in places(self._free(rows), cells, target):
+                far = _off(start, cells, at, level)
+                if far >= least:
+                    break
+                texts = self._texts(lines, bands, self.low + start * CELL + APART)
+                if accept(texts):
+                    least, best = far, (texts, rows, start)
+                    break
+            if not least:
+                break
+        if best is None:
+            return None
+        self._take(best[1], best[2], cells)
+        return best[0]
+
+    def _texts(
+        self, lines: Sequence[Sequence[Line]], bands: Sequence[Band], v: float
+    ) -> list[Text]:
+        texts = []
+        for line, band in zip(lines, bands, strict=True):
+            u, at = self._baseline(band, line[0][1]), v
+            for words, size, bold in line:
+                texts.append(Text(words, (u, at), size, bold, angle=90))
+                at += width(words, size, bold) + AFTER_NAME
+        return texts
+
+    def _free(self, band: Band) -> int:
+        """What is free of all rows of a band."""
+        free = self.shared.get(band)
+        if free is None:
+            free = -1
+            for row in self.rows[band[0] : band[1]]:
+                free &= row.free
+            self.shared[band] = free
+        return free
+
+    def _take(self, band: Band, start: int, cells: int) -> None:
+        """Keep words and what is about them clear of others."""
+        self.shared.clear()
+        pad = round(self.pad / CELL)
+        for at in range(max(0, band[0] - self.moat), min(len(self.rows), band[1] + self.moat)):
+            more = pad if band[0] <= at < band[1] else 0
+            self.rows[at].free &= ~((1 << (start + cells + more)) - (1 << max(0, start - more)))
+
+    def _bands(self, sizes: tuple[float, ...], close: bool) -> Sequence[Sequence[Band]]:
+        """Every run of neighbouring rows, put together to bands high enough for lines so high.
+
+        Several lines that are not to stand `close` are led where subjects are set apart.
+        """
+        high = LEADING if self.moat and len(sizes) > 1 and not close else 1 + DROP
+        needs = tuple([size * high for size in sizes])
+        if needs not in self.bands:
+            self.bands[needs] = _banded(tuple((row.left, row.right) for row in self.rows), needs)
+        return self.bands[needs]
+
+    def _baseline(self, band: Band, size: float) -> float:
+        """The baseline's u: words stand in the middle of their band, their feet to the right."""
+        left, right = self.rows[band[0]].left, self.rows[band[1] - 1].right
+        return right - (right - left - size * (1 + DROP)) / 2 - size * DROP
+
+
+@lru_cache(maxsize=512)
+def _banded(rows: Sequence[Span], needs: Sequence[float]) -> Sequence[Sequence[Band]]:
+    """The runs of rows that have room for lines so high, the one next to the line first."""
+    order = range(len(rows))
+    inward = reversed(order) if rows and rows[-1][1] <= 0 else order
+    return [bands for first in inward if (bands := _banded_from(rows, first, needs))]
+
+
+def _banded_from(rows: Sequence[Span], at: int, needs: Sequence[float]) -> list[Band]:
+    """The bands from a row on, none where the rows do not suffice."""
+    bands: list[Band] = []
+    for need in needs:
+        first, end = at, rows[at][0] + need - 1e-9 if at < len(rows) else 0.0
+        while at < len(rows) and (at == first or rows[at - 1][1] < end):
+            at += 1
+        if at == first or rows[at - 1][1] < end:
+            return []
+        bands.append((first, at))
+    return bands
+
+
+def _long(line: Sequence[Line]) -> float:
+    """How long the words on a line are, mm."""
+    return sum(width(*words) + AFTER_NAME for words in line) - AFTER_NAME
+
+
+def _off(start: int, cells: int, at: int | None, level: bool) -> int:
+    """How far words stand from a height, in cells: their nearer end, or their middle."""
+    if at is None:
+        return 0
+    return abs(start + cells // 2 - at) if level else max(at - start - cells, start - at, 0)
