@@ -67,6 +67,11 @@ class Finding:
         return f"{self.section}: {self.text}" if self.section else self.text
 
 
+def counted(count: int, noun: str) -> str:
+    """A number and its noun: `1 tread`, `6 treads`."""
+    return f"{count:,} {noun}" if count == 1 else f"{count:,} {noun}s"
+
+
 def gap_words(low: str, high: str) -> str:
     """What a finding about one gap begins with."""
     return f"the gap from {low} to {high}"

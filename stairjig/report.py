@@ -207,16 +207,20 @@ def _from_riser(section: SectionSetout, newel: SetNewel, shown: Shown) -> str:
 
 
 def _gaps(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:
-    shown, judged = setout.job.shown, [o for o in section.openings if o.limit is not None]
-    if not judged:
-        return
-    widest: Opening = max(judged, key=lambda opening: float(opening.clear - (opening.limit or 0)))
-    verdict = ink.set_off("passes", ink.good) if widest.passes else ink.set_off("FAILS", ink.bad)
-    yield (
-        f"  widest clear gap {shown.text(widest.clear)} ({widest.between[0]} to "
-        f"{widest.between[1]}), limit {shown.limit(widest.limit or 0)}: {verdict} "
-        f"({setout.job.openings.name})"
-    )
+    """The widest opening of each kind that has a limit, against it."""
+    shown, name = setout.job.shown, setout.job.openings.name
+    for rule in dict.fromkeys(opening.rule for opening in section.openings):
+        some = [one for one in section.openings if one.rule == rule and one.limit is not None]
+        if not some:
+            continue
+        widest = max(some, key=lambda opening: opening.clear)
+        passes = ink.set_off("passes", ink.good) if widest.passes else ink.set_off("FAILS", ink.bad)
+        what = "largest sphere" if rule == "triangle" else "widest clear gap"
+        yield (
+            f"  {what} {shown.against(widest.clear, widest.limit)} "
+            f"({' to '.join(widest.between)}), limit {shown.limit(widest.limit or 0)}: {passes} "
+            f"({name})"
+        )
 
 
 def _table(setout: Setout, section: SectionSetout, ink: Ink) -> Iterable[str]:
@@ -255,7 +259,8 @@ def _papers(papers: Sequence[PaperCount], chosen: str) -> list[str]:
     lines = ["", "Strips on paper:"]
     for name, sheets, joints in papers:
         mark = "  (this job)" if name == chosen else ""
-        lines.append(f"  {name:10} {sheets:3} sheets, {joints:3} joints{mark}")
+        on = f"sheet{'s' if sheets != 1 else ' '}, {joints:3} joint{'s' if joints != 1 else ''}"
+        lines.append(f"  {name:10} {sheets:3} {on}{mark}")
     return lines
 
 

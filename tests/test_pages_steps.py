@@ -21,7 +21,7 @@ from stairjig.pages.steps import drawings_rail as draw_rail
 from stairjig.pages.steps.boring import SIGN
 from stairjig.pages.steps.order import steps_of
 from stairjig.pages.steps.rail import newel_lines, prop_words
-from stairjig.pages.steps.steps import SIGNED, steps_pages
+from stairjig.pages.steps.steps import signed, steps_pages
 from stairjig.pages.steps.values import MOST, each
 from stairjig.pieces.rail_strip import rail_strip
 from stairjig.setout.build import set_out
@@ -381,14 +381,22 @@ def test_every_stop_is_white_on_black_with_its_reason_beside_it(name: str) -> No
     assert found == len(stops)
 
 
+def test_only_what_was_done_is_signed_for() -> None:
+    marked = "marked, rail still up"
+    walls = {"lower_newel": "wall", "upper_newel": "wall"}
+    bare = {"lower_newel": "none", "upper_newel": "none"}
+    assert signed(made(TREADS))[1] == f"newels {marked}"
+    assert signed(made(changed(TREADS, walls)))[1] == f"rail's ends {marked}"
+    assert len(signed(made(changed(TREADS, bare)))) == 2
+
+
 def test_who_is_called_and_who_signs_can_be_filled_in() -> None:
     found = fields_of(pages(work("six treads")))
     names = [field.name for field in found]
     assert len(set(names)) == len(names)
     assert not [name for name in names if "." in name]
     assert {"steps__call__name", "steps__call__phone"} <= set(names)
-    signed = [name for name in names if name.startswith("sign__steps__")]
-    assert len(signed) == 2 * len(SIGNED)
+    assert len([name for name in names if name.startswith("sign__steps__")]) == 2 * 3
     assert min(field.height for field in found) >= 6.0
 
 

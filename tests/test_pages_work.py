@@ -12,6 +12,7 @@ import pypdf
 import pytest
 from job_files import LEVEL, SLOPED, TREADS, changed, written
 from work_jobs import HOLES, NAMES, work
+from work_jobs import bored as bored_job
 
 from stairjig.drawing import Ellipse, Field, Fill, Page, Pen, Run, Stroke, Text
 from stairjig.job.reader import read_job
@@ -24,6 +25,7 @@ from stairjig.pages.leaf import Leaf, leaf_of, numbered
 from stairjig.pages.newel_sheet import newel_pages
 from stairjig.pdf import write_pdf
 from stairjig.setout.build import set_out
+from stairjig.setout.schedule import borings
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -384,7 +386,7 @@ def test_the_newel_sheet_says_the_gap_at_the_narrowest_where_it_is_wider() -> No
 
 @pytest.mark.parametrize("name", ["six treads", "metric", "sloped", "steep", "flat", "uneven"])
 def test_the_pitch_block_stands_at_the_pitch_and_its_printed_sides_prove_it(name: str) -> None:
-    setout = work(name)
+    setout = bored_job(name)
     pages = boring_pages(setout, leaf(setout))
     [outline] = [
         item
@@ -426,14 +428,15 @@ def test_the_pitch_blocks_arms_are_long_on_an_ordinary_stair() -> None:
 
 
 def test_sections_of_one_pitch_share_a_block_and_a_level_job_has_none() -> None:
-    assert words(boring_pages(work("level"), leaf(work("level")))).count("Pitch block") == 0
     for name in NAMES:
+        setout = bored_job(name)
         pitches = {
             round(section.rail.pitch, 5)
-            for section in work(name).sections
-            if section.rail.pitch > 1e-6
+            for section in setout.sections
+            if any(not boring.square for boring in borings(section))
         }
-        said = words(boring_pages(work(name), leaf(work(name))))
+        assert bool(pitches) == (name not in ("level", "sixty"))
+        said = words(boring_pages(setout, leaf(setout)))
         assert said.count("Pitch block,") == len(pitches)
 
 
@@ -492,7 +495,7 @@ def test_the_cut_list_gives_bevels_with_their_long_points_and_fillets_with_the_e
     assert "fillets for the shoe" in said
     assert "both ends plumb: 36.9° off square" in said
     assert "1 at the lower newel, 1 at the upper newel" in said
-    assert "turned: not both holes are given, so measure" in said
+    assert "turned: the rail is plowed, so measure" in said
     assert "fillets" not in words(cut_list_pages(work("six treads"), leaf(work("six treads"))))
 
 

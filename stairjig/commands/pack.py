@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, Commands, add_job, command, save_job
-from stairjig.errors import BadInput, Problem, in_words
+from stairjig.errors import BadInput, Problem, counted, in_words
 from stairjig.terminal import note, progress
 
 if TYPE_CHECKING:
@@ -85,10 +85,10 @@ def _same(one: Path, other: Path) -> bool:
 
 def _packed(pack: Pack, reprint: bool) -> str:
     paper = pack.papers[0]
-    sheets = "1 sheet" if pack.sheets == 1 else f"{pack.sheets} sheets"
+    sheets = counted(pack.sheets, "sheet")
     if reprint:
         return f"a reprint of {sheets} on {paper.name}, pack {pack.setout.pack_id}"
     return (
-        f"{sheets} on {paper.name}, {paper.sheets} of them strips with {paper.joints} joints, "
-        f"pack {pack.setout.pack_id}"
+        f"{sheets} on {paper.name}, {paper.sheets} of them strips with "
+        f"{counted(paper.joints, 'joint')}, pack {pack.setout.pack_id}"
     )

@@ -62,11 +62,6 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() else f"<U+{ord(c):04X}>" for c in short)
 
 
-def counted(count: int, noun: str) -> str:
-    """A number and its noun: `1 tread`, `6 treads`."""
-    return f"{count:,} {noun}" if count == 1 else f"{count:,} {noun}s"
-
-
 def nearest(text: str, options: Iterable[str]) -> str:
     """The mend for a word that is none of `options`: the nearest of them, or all."""
     from difflib import get_close_matches  # only for who errs

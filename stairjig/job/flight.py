@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
+from stairjig.errors import counted
 from stairjig.job.document import Word
-from stairjig.job.faults import counted, quoted
+from stairjig.job.faults import quoted
 from stairjig.job.fields import BLANK
 from stairjig.job.model import MOST_TREADS, Line, RailTaped, TreadsSection
 from stairjig.job.parts import mark_name

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from stairjig.lengths import Units
     from stairjig.setout.values import SectionSetout, Setout
 
-SAID = ("square-in-round", "hole-near-riser")
+SAID = ("square-in-round", "hole-near-riser", "hole-wide")
 """Codes of the warnings that belong on this card."""
 _HOLES = (
     Column("bore into", 32, bold=True),
@@ -41,11 +41,12 @@ _HOLES = (
     Column("tilt", 47),
     Column("opens to", 32, "end"),
 )
-_HOW = (
-    "Cut it out on the heavy line and saw the drill guide to it. Seen from the side, the stair "
-    "going up to the right (to the left: turn it over), its raking edge lies against the rail's "
-    "underside and the bit runs plumb, along its right edge. On the bench, with the rail upside "
-    "down, the bit's point leans toward the upper end and the drill's body toward the lower."
+_CUT = "Cut it out on the heavy line and saw the drill guide to it."
+_ON_RAIL = (
+    "Seen from the side, the stair going up to the right (to the left: turn it over), its raking "
+    "edge lies against the rail's underside and the bit runs plumb, along its right edge. On the "
+    "bench, with the rail upside down, the bit's point leans toward the upper end and the drill's "
+    "body toward the lower."
 )
 _ON_SHOE = (
     "For the shoe, which is bored from above, stand the block on its head: the raking edge on the "
@@ -91,13 +92,14 @@ def _section(flow: Flow, setout: Setout, section: SectionSetout) -> None:
     flow.words(f"{sentence(kind_words(section))}; balusters stand on {stands_on(section)}.")
     flow.space(1.0)
     holes = borings(section)
-    flow.table(
-        spread(_HOLES, flow.leaf.room),
-        [_row(boring, shown) for boring in holes],
-        row_height=7.0,
-        above=f"{section.name}, continued",
-    )
-    for words in _hole_words(section, holes, setout):
+    if holes:
+        flow.table(
+            spread(_HOLES, flow.leaf.room),
+            [_row(boring, shown) for boring in holes],
+            row_height=7.0,
+            above=f"{section.name}, continued",
+        )
+    for words in dict.fromkeys(_hole_words(section, holes, setout)):
         flow.words(words, bold="STOP" in words)
     _props(flow, section, shown)
 
@@ -148,8 +150,7 @@ def _cover_words(boring: Boring, setout: Setout) -> str:
         return f"STOP if the {boring.into} is thinner than {least}: the hole would come through."
     cover, size = boring.cover, shown.text(boring.hole.size.mm)
     if cover <= 0:
-        where = "the rail's top" if boring.into == "rail" else "the underside of the shoe"
-        return f"STOP: ⌀ {size} comes out through {where}. Bore less deep."
+        return f"STOP: ⌀ {size} comes out through {boring.beyond}. Bore less deep."
     left = Shown.fine(setout.job.units).text(cover)
     caution = " STOP and look: that is thin." if cover < LEAST_COVER else ""
     beyond = "above it" if boring.into == "rail" else "under it"
@@ -204,27 +205,33 @@ def _warnings(flow: Flow, setout: Setout) -> None:
 
 
 def _blocks(flow: Flow, setout: Setout) -> None:
+    """Set a block for every pitch at which something is bored."""
     by_pitch: dict[int, list[SectionSetout]] = {}
     for section in setout.sections:
-        if not section.rail.level:
+        if _tilted(section):
             by_pitch.setdefault(round(section.rail.pitch * 1e5), []).append(section)
-    how = _HOW
     for sections in by_pitch.values():
-        _block(flow, setout, sections, how)
-        how = ""
+        _block(flow, setout, sections)
 
 
-def _block(flow: Flow, setout: Setout, sections: list[SectionSetout], how: str) -> None:
+def _tilted(section: SectionSetout) -> set[str]:
+    """What of a section is bored at its pitch: the rail, the shoe."""
+    return {boring.into for boring in borings(section) if not boring.square}
+
+
+def _block(flow: Flow, setout: Setout, sections: list[SectionSetout]) -> None:
     """Set a block with its words beside it, or over it on narrow paper."""
     pitch = sections[0].rail.pitch
     names = ", ".join(section.name for section in sections)
     title = f"Pitch block, {angle(pitch)}: {names}"
     block = _sized(flow, pitch, setout.job.units, title)
-    shoe = _ON_SHOE if any(_bored_shoe(section) for section in sections) else ""
-    words = [text for text in (how, shoe, _proof_words(block, setout)) if text]
+    into = set().union(*map(_tilted, sections))
+    ways = [text for what, text in (("rail", _ON_RAIL), ("shoe", _ON_SHOE)) if what in into]
+    words = [_CUT, *ways, _proof_words(block, setout)]
+    against = "against the rail's underside" if "rail" in into else "on the shoe's top"
     tab = (
         f"pitch block {angle(pitch)} · pack {setout.pack_id}",
-        "raking edge against the rail's underside, up the stair →",
+        f"raking edge {against}, up the stair →",
         names,
     )
     beside = _beside(flow.leaf)
@@ -238,10 +245,6 @@ def _block(flow: Flow, setout: Setout, sections: list[SectionSetout], how: str) 
     flow.space(2.0)
     flow.drawing([*items, *(moved(text, (left, high)) for text in texts)], high)
     flow.space(3.0)
-
-
-def _bored_shoe(section: SectionSetout) -> bool:
-    return any(boring.into == "shoe" for boring in borings(section))
 
 
 def _beside(leaf: Leaf) -> bool:

@@ -89,7 +89,7 @@ def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None
         f"{len(section.marks)} marks. From the first, {first.name}, to the last, {last.name}: "
         f"{shown.long(last.rail)} along the underside."
         if len(section.marks) > 1
-        else f"One mark, {first.name}: nothing to tape it from but the newels."
+        else f"One mark, {first.name}: there is no other on this rail to tape it from."
     )
     flow.words(bow_words(section, setout.job.units))
     flow.space(1.5)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import cos
 from typing import TYPE_CHECKING, Literal
 
+from stairjig.errors import counted
 from stairjig.pages.flow import Flow
 from stairjig.pages.leaf import Leaf
 from stairjig.pages.tables import Column, spread
@@ -54,9 +55,8 @@ def cut_list_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     flow = Flow(leaf, "cuts", "Cut list")
     flow.heading("Cut list", 5.5)
     flow.words(
-        "Cut lengths are on the centre line: what shows, and what goes into both holes, less a "
-        "little play. Cut every piece from the same end, and mark that end: the carpenter says "
-        "which. Cut one of each length, try it in its place, then cut the rest."
+        f"{_lengths(setout)} Cut every piece from the same end, and mark that end: the carpenter "
+        "says which. Cut one of each length, try it in its place, then cut the rest."
     )
     for section in setout.sections:
         name = f"{section.name} " if alike_names(setout) else ""
@@ -64,10 +64,20 @@ def cut_list_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     return flow.pages()
 
 
+def _lengths(setout: Setout) -> str:
+    """Say what the lengths of the list are."""
+    if any(mark.cut is not None for section in setout.sections for mark in section.marks):
+        return (
+            "Cut lengths are on the centre line: what shows, and what goes into both holes, less "
+            "a little play."
+        )
+    return "No cut length is given: measure it in its place. What shows is on the centre line."
+
+
 def _section(flow: Flow, section: SectionSetout, name: str, shown: Shown) -> None:
     """Set a section's cuts; `name` stands before its marks where others are called the same."""
     section_heading(flow, section.name, follow=30.0)
-    flow.words(f"{len(section.marks)} balusters; {kind_words(section)}.")
+    flow.words(f"{counted(len(section.marks), 'baluster')}; {kind_words(section)}.")
     for words in _cut_words(section, shown):
         flow.words(words)
     flow.space(1.0)
@@ -100,16 +110,14 @@ def _cut_words(section: SectionSetout, shown: Shown) -> Iterator[str]:
         )
     for kind in kinds:
         yield from _pin_words(section, kind, shown)
-        if not (kind.tread_hole and kind.rail_hole):
-            yield (
-                f"{kind.name}: not both holes are given, so measure each in its place; what shows "
-                "is given."
-            )
-        elif plow:
-            yield (
-                f"{kind.name}: its cut length counts {shown.text(kind.rail_hole.depth.mm)} let in "
-                "past the underside, as for a hole; hold that against the plow."
-            )
+        if not _is_cut(section, kind):
+            why = "the rail is plowed" if plow else "not both holes are given"
+            yield f"{kind.name}: {why}, so measure each in its place; what shows is given."
+
+
+def _is_cut(section: SectionSetout, kind: Baluster) -> bool:
+    """Whether the cut length of a type is known: what goes into both its holes."""
+    return bool(kind.tread_hole and rail_hole(section, kind))
 
 
 def _bored_words(kinds: Sequence[Baluster]) -> str:
@@ -132,9 +140,10 @@ def _pin_words(section: SectionSetout, kind: Baluster, shown: Shown) -> Iterator
         if hole and pinned(kind, hole)
     ]
     if pins:
+        counts = " The cut length counts the pins." if _is_cut(section, kind) else ""
         yield (
             f"{kind.name}: {shown.text(kind.width.mm)} is wider than its hole. It needs a pin that "
-            f"fits: {'; '.join(pins)}. The cut length counts the pins."
+            f"fits: {'; '.join(pins)}.{counts}"
         )
 
 

@@ -57,9 +57,12 @@ def folded(
 ) -> None:
     """Set a table in as many even columns as the leaf holds, on as many pages as it takes.
 
-    `above`: words that say on a following page what runs on; `foot`: the height of what follows
-    the table, mm, and takes some of its rows along where it has to go to the next page.
+    Nothing where there are no rows. `above`: words that say on a following page what runs on;
+    `foot`: the height of what follows the table, mm, and takes some of its rows along where it has
+    to go to the next page.
     """
+    if not rows:
+        return
     across, columns = _columns(columns, rows, flow.leaf.room)
     step = (flow.leaf.room + _GAP) / across
     rest = [part for row in rows for part in parted(columns, row, BODY)]

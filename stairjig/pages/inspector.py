@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stairjig.errors import counted
 from stairjig.pages.flow import Flow
 from stairjig.pages.folded import closed_up, folded
 from stairjig.pages.leaf import Leaf
@@ -83,7 +84,7 @@ def _rules(flow: Flow, rules: RuleSet, shown: Shown) -> None:
 def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None:
     section, shown, rules = setout.sections[number - 1], setout.job.shown, setout.job.openings
     section_heading(flow, section.name, follow=46.0)
-    flow.words(f"{sentence(kind_words(section))}, {len(section.marks)} balusters.")
+    flow.words(f"{sentence(kind_words(section))}, {counted(len(section.marks), 'baluster')}.")
     for end, newel in (("lower", section.lower_newel), ("upper", section.upper_newel)):
         if newel is None:
             flow.words(f"The {end} end is open: the opening there is not checked.", bold=True)
@@ -91,6 +92,8 @@ def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None
     height = _height_row(section, rules, shown, f"built__{number}__height")
     flow.table(spread(_HEIGHTS, flow.leaf.room), [height], row_height)
     rows = list(_rows(section, number, rules, shown))
+    if not rows:
+        flow.words("One baluster and two open ends: there is no opening here to check.")
     foot = signed_height(SEEN, heading=True) if number == len(setout.sections) else 0.0
     folded(flow, _openings(rules), rows, row_height, f"{section.name}, continued", foot)
 

@@ -59,10 +59,12 @@ def mark_sample(setout: Setout) -> Sample:
     items.append(Text(mark.name, (start, at[1] + 2.0), _NAME, bold=True))
     for n, line in enumerate(notes):
         items.append(Text(line, (start, at[1] - 3.6 - n * BODY * LEADING), BODY))
-    hole = ", dotted the hole" if mark.type.tread_hole else ""
+    dotted, beside = ("", "name and type")
+    if mark.type.tread_hole:
+        dotted, beside = ", dotted the hole", "name, type and hole"
     words = (
         f"A mark: the cross is the centre: prick where its strokes meet. Full line: "
-        f"the base{hole}. Beside it its name, type and hole."
+        f"the base{dotted}. Beside it its {beside}."
     )
     return Sample(tuple(items), max(start + _NOTE, 96.0), max(at[1] + high + 2.0, 20.0), words)
 

@@ -6,6 +6,7 @@ from math import degrees
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Text, rectangle
+from stairjig.errors import counted
 from stairjig.job.model import TreadsSection
 from stairjig.lengths import NEAR, Shown, Units
 from stairjig.pages.flow import Flow
@@ -46,9 +47,9 @@ def sentence(words: str) -> str:
 
 
 def alike_names(setout: Setout) -> bool:
-    """Whether marks of two sections are called the same: 1, 2, 3 on each."""
-    plain = [one for one in setout.sections if not one.treads]
-    return len(plain) > 1
+    """Whether a mark of one section is called as one of another is: 1, 2, 3 on each."""
+    names = [mark.name for one in setout.sections for mark in one.marks]
+    return len(set(names)) < len(names)
 
 
 def newel_name(newel: SetNewel) -> str:
@@ -64,7 +65,7 @@ def stands_on(section: SectionSetout) -> str:
 def kind_words(section: SectionSetout) -> str:
     """Say what kind of section it is."""
     if isinstance(section.section, TreadsSection):
-        return f"{len(section.treads)} treads, pitch {angle(section.rail.pitch)}"
+        return f"{counted(len(section.treads), 'tread')}, pitch {angle(section.rail.pitch)}"
     if section.section.kind == "sloped":
         return f"sloped, pitch {angle(section.rail.pitch)}"
     return "level"

@@ -13,7 +13,7 @@ from stairjig.setout.flight import set_flight
 from stairjig.setout.odd_fractions import odd_fractions
 from stairjig.setout.straight import set_straight
 from stairjig.setout.values import SectionSetout, Setout
-from stairjig.setout.wood import cover_warnings
+from stairjig.setout.wood import cover_warnings, side_warnings
 
 
 def set_out(job: Job) -> Setout:
@@ -75,6 +75,7 @@ def _set_section(
         ),
         *opening_checks.square_in_round_warnings(section.name, kinds, shown),
         *cover_warnings(done, shown),
+        *side_warnings(done, shown),
     )
     failures = failures or footing.base_findings(done, shown)
     refused = opening_checks.opening_failures(section.name, done.openings, rules, shown)

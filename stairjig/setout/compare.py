@@ -41,9 +41,11 @@ def even_counts(section: TreadsSection, done: SectionSetout) -> tuple[Finding, .
     if section.spacing != "even":
         return ()
     told = [
-        f"{len(tread.marks)} on tread {given.number} (per_tread {given.per_tread})"
+        f"{len(tread.marks)} on tread {given.number} (per_tread {asked})"
         for given, tread in zip(section.treads, done.treads, strict=True)
-        if given.per_tread not in (None, len(tread.marks))
+        if (asked := given.per_tread or section.per_tread)
+        and not given.bare
+        and asked != len(tread.marks)
     ]
     if not told:
         return ()

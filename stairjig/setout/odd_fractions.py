@@ -17,7 +17,7 @@ _ON_A_TAPE = {2, 4, 8, 16, 32, 64}
 def odd_fractions(job: Job) -> tuple[Finding, ...]:
     """A warning for each measure written with a fraction other than halves down to 64ths."""
     found: dict[str, Finding] = {}
-    for length in _lengths(job.sections):
+    for length in _lengths(job):
         match = _FRACTION.search(length.text)
         if match and int(match[2]) not in _ON_A_TAPE:
             where = f" ({length.where})" if length.where else ""

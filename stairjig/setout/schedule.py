@@ -84,6 +84,11 @@ class Boring:
     cover: float | None
 
     @property
+    def beyond(self) -> str:
+        """What a hole that is too deep comes out through, in words."""
+        return "the rail's top" if self.into == "rail" else "the underside of the shoe"
+
+    @property
     def square(self) -> bool:
         """Whether the bit stands square to the face."""
         return self.tilt < LEVEL

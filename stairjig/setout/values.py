@@ -65,7 +65,7 @@ class Mark:
     `tread`: the printed tread number, None off the treads; `x` its place on the tread; `rail`: its
     place along the rail's underside from the first mark; `visible`: between tread (or shoe) and
     rail on the centre line; `long_point`: what the high side of its top is longer; `cut`: the
-    length to cut at the centre line, None where a hole's depth is not given.
+    length to cut at the centre line, None where a hole is not given or the rail is plowed.
     """
 
     name: str

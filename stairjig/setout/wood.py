@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from stairjig.errors import Finding
-from stairjig.lengths import Shown
+from stairjig.lengths import INCH, Shown
 from stairjig.setout.schedule import Boring, borings
 from stairjig.setout.values import SectionSetout
+
+LEAST_BESIDE = INCH / 8
+"""Wood to leave beside a hole, as before one near a riser, mm (common practice, no source)."""
 
 
 def cover_warnings(section: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
@@ -17,10 +20,25 @@ def cover_warnings(section: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
     )
 
 
+def side_warnings(section: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
+    """Name the holes that leave too little of the rail beside them."""
+    wide = section.section.rail.width.mm
+    found = []
+    for boring in borings(section):
+        left = (wide - boring.hole.size.mm) / 2
+        if boring.into == "rail" and left < LEAST_BESIDE:
+            size, types = shown.limit(boring.hole.size.mm), " and ".join(boring.types)
+            rest = f"leaves {shown.finer(4).text(left)} on either side"
+            if left <= 0:
+                rest = "is as wide as the rail or wider"
+            text = f"the rail hole of {types}, ⌀ {size}, {rest} of a rail {shown.limit(wide)} wide"
+            found.append(Finding("hole-wide", section.name, text))
+    return tuple(found)
+
+
 def _words(boring: Boring, shown: Shown) -> str:
     size, depth = shown.text(boring.hole.size.mm), shown.text(boring.hole.depth.mm)
-    where = "the rail's top" if boring.into == "rail" else "the underside of the shoe"
     return (
         f"the holes of {' and '.join(boring.types)} in the {boring.into}, ⌀ {size} and {depth} "
-        f"deep, come out through {where}; give a lesser depth"
+        f"deep, come out through {boring.beyond}; give a lesser depth"
     )

@@ -156,7 +156,7 @@ PARTS = (
         "On the level or on a slope",
         _ask("length", "Length", "newel face to newel face; on a slope along it"),
         _turn("pitch", "Pitch", "of a slope: its degrees off level", _NO),
-        _ask("shoe_depth", "Shoe depth", "base to top, square to it", "0, no shoe"),
+        _ask("shoe_depth", "Shoe depth", "base to top, square to it", "0; on a level: no shoe"),
         _words("count", "Count", "how many balusters", "the fewest that pass"),
         _ask("lift", "Bottom rail: lift", "nosings to its underside, plumb", "no bottom rail"),
         _ask("under_rise", "Its stair: rise", "of the stair under it", _NO),

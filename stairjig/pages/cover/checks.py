@@ -67,6 +67,8 @@ def _baluster_row(order: Order, setout: Setout) -> tuple[str, ...]:
         what, lengths = "cut", [mark.cut for mark in marks if mark.cut is not None]
     size = f"{shown.text(kind.width.mm)} {kind.shape}"
     words = f"{size}, {what} {_range(lengths, shown)}"
+    if order.longest > shown.rounded(max(lengths)):
+        words += f", over the long points {shown.text(order.longest)}"
     return f"baluster {kind.name}", words, str(order.count), str(order.total)
 
 
@@ -81,7 +83,8 @@ def _long_rows(section: SectionSetout, shown: Shown) -> Iterator[tuple[str, ...]
     length = shown.long(rail_span(section))
     along = f"{length} face to face"
     if rail.length is None:
-        along = f"{length}, and what runs on at the open end"
+        ends = "end" if section.newels else "ends"
+        along = f"{length}, and what runs on at the open {ends}"
     slope = f"pitch {angle(rail.pitch)}" if not rail.level else "level"
     plow = f", plowed {shown.text(given.plow.width.mm)}" if given.plow else ""
     wide = shown.text(given.width.mm)
@@ -196,6 +199,8 @@ def verdict_words(setout: Setout) -> tuple[str, str]:
     checked = [opening for opening in some if opening.passes is not None]
     failing = sum(opening.passes is False for opening in checked)
     result = f"{failing} FAIL" if failing else "all pass"
+    if not checked:
+        result = "none has a limit"
     name = "the limits given" if setout.job.openings.name == "own" else setout.job.openings.name
     openings = f"{len(checked)} checked against {name}, {result}"
     if len(checked) < len(some):

@@ -6,6 +6,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from stairjig.drawing import Pen, Text, rectangle
+from stairjig.errors import counted
 from stairjig.job.model import LevelSection, TreadsSection
 from stairjig.pages.elevation.elevation import shaded
 from stairjig.pages.elevation.labels import LABEL
@@ -48,19 +49,15 @@ def _tread_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
     rises = [rise.mm for rise in kind.rises]
     yield "open side, going up", kind.side
     if runs:
-        yield _many(len(runs), "run"), spanned(runs, shown)
+        yield counted(len(runs), "run"), spanned(runs, shown)
     tapered = len(section.treads) - len(runs)
     if tapered:
         yield "tapered treads", str(tapered)
-    yield _many(len(rises), "rise"), spanned(rises, shown)
+    yield counted(len(rises), "rise"), spanned(rises, shown)
     yield "nosing", shown.text(kind.nosing.mm)
     yield "first to top riser, level", shown.text(section.line_length)
     yield "rise in all", shown.text(section.tops[-1])
     yield "gap at the base", spanned(gaps, shown)
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
 
 
 def _straight_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
@@ -81,7 +78,8 @@ def _rail_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
     if rail.length is not None:
         yield "rail, face to face", shown.text(rail.length)
     first, last = section.marks[0], section.marks[-1]
-    yield f"rail, {first.name} to {last.name}", shown.text(last.rail)
+    if last is not first:
+        yield f"rail, {first.name} to {last.name}", shown.text(last.rail)
     given = section.section.rail
     yield "rail, height and depth", f"{shown.text(given.height.mm)}, {shown.text(given.depth.mm)}"
 

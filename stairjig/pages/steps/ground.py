@@ -79,15 +79,23 @@ def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
     return Step(
         f"Lay the strip on {on}",
         (
-            "This face up, between the faces that it is named for: its ends say which. "
-            f"{' '.join(lies[where] for where in grounds)} If it misses both faces, split the "
-            "difference. Tape its whole length first; where the paper is off, set "
-            f"it to the tape, as at “{JOIN}”.",
+            f"This face up, the arrow as it says; {by_what(others, _between)}. "
+            f"{' '.join(lies[where] for where in grounds)} Tape its whole length first; where the "
+            f"paper is off, set it to the tape, as at “{JOIN}”.",
         ),
         each(setout, others, lambda one: _strip_length(one, shown), "on its strip"),
         "There is no line on the floor: don't guess where it runs." if "floor" in grounds else "",
         draw_rail.shoe_strip(any(not one.rail.level for one in others)),
     )
+
+
+def _between(section: SectionSetout) -> str:
+    """Say what a strip's ends meet."""
+    if len(section.newels) == 2:
+        return "its ends meet the faces that they name: if it misses both, split the difference"
+    if section.newels:
+        return "one end meets the face that it names, the other is open"
+    return "both its ends are open: lay it where the first mark is to stand"
 
 
 def _strip_length(section: SectionSetout, shown: Shown) -> str:
@@ -102,7 +110,8 @@ def _prick(setout: Setout) -> Step:
     zero = by_what(setout.sections, _zero_of)
     look = near(setout.job.units)
     names = (
-        " Two sections count from 1: write the section's name beside mark 1, too."
+        " Sections here call their marks the same: write the section's name beside the first of "
+        "them, too."
         if alike_names(setout)
         else ""
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stairjig.errors import counted
 from stairjig.job.model import TreadsSection
 from stairjig.pages.elevation.measures import spanned
 from stairjig.pages.steps import drawings as draw
@@ -93,13 +94,12 @@ def _measures(setout: Setout, section: SectionSetout) -> str:
     deep = f"depth {spanned(depths, shown)}, " if depths else ""
     tapered = len(section.treads) - len(depths)
     taper = f"{tapered} of them tapered, " if tapered and depths else ""
-    what = "treads" if depths else "tapered treads"
+    what = counted(len(section.treads), "tread" if depths else "tapered tread")
     below = continues(setout, section)
     number = section.treads[0].plan.number
     shared = f"; riser {number} is the top riser of {below.name}, too" if below else ""
     return (
-        f"{len(section.treads)} {what}, {taper}{deep}first riser to top riser "
-        f"{shown.text(section.line_length)}{shared}"
+        f"{what}, {taper}{deep}first riser to top riser {shown.text(section.line_length)}{shared}"
     )
 
 

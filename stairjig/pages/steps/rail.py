@@ -28,7 +28,10 @@ def rail_steps(setout: Setout) -> Iterator[Step]:
     yield _lay(setout)
     if any(one.newels for one in setout.sections):
         yield _newels(setout)
-    yield _prove(setout)
+    if _two_or_more(setout):
+        yield _prove(setout)
+    else:
+        yield _plumb_again(setout)
     yield from boring_steps(setout)
 
 
@@ -64,7 +67,8 @@ def _prop(setout: Setout) -> Step:
 
 
 def _standing_words(setout: Setout) -> str:
-    if any(newel.stands or not one.treads for one in setout.sections for newel in one.newels):
+    ends = [(one, newel) for one in setout.sections for newel in one.newels]
+    if any(newel.stands or newel.kind == "wall" or not one.treads for one, newel in ends):
         return " At a newel or wall that stands the carpenter first cuts the rail's end to it."
     return ""
 
@@ -111,14 +115,25 @@ def prop_words(section: SectionSetout, shown: Shown) -> str:
     )
 
 
+def _two_or_more(setout: Setout) -> tuple[SectionSetout, ...]:
+    """Pick the sections with two marks or more, whose rail can be proved by tape."""
+    return tuple(one for one in setout.sections if len(one.marks) > 1)
+
+
 def _plumb(setout: Setout) -> Step:
-    first = setout.sections[0]
+    several = _two_or_more(setout)
+    first = (several or setout.sections)[0]
+    words = (
+        "Plumb only the first and the last mark of a section up to the rail's underside, and "
+        "pencil them there. Check each a second time from the other side."
+    )
+    alone = (
+        "Plumb the mark up to the rail's underside and pencil it there. Check it a second time "
+        "from the other side."
+    )
     return Step(
-        "Plumb two marks up to the rail",
-        (
-            "Plumb only the first and the last mark of a section up to the rail's underside, and "
-            "pencil them there. Check each a second time from the other side.",
-        ),
+        "Plumb two marks up to the rail" if several else "Plumb the mark up to the rail",
+        (words if several else alone,),
         in_a_row(setout, setout.sections, _two_marks, "in the figures above"),
         "",
         draw.plumb(first.marks[0].name, first.marks[-1].name, _under(setout)),
@@ -126,23 +141,27 @@ def _plumb(setout: Setout) -> Step:
 
 
 def _two_marks(section: SectionSetout) -> str:
-    return f"first mark {section.marks[0].name}, last {section.marks[-1].name}"
+    first, last = section.marks[0].name, section.marks[-1].name
+    return f"mark {first}" if last == first else f"first mark {first}, last {last}"
 
 
 def _lay(setout: Setout) -> Step:
-    shown, first = setout.job.shown, setout.sections[0]
+    shown, several = setout.job.shown, _two_or_more(setout)
+    first = (several or setout.sections)[0]
     seat = by_what(setout.sections, _seat)
+    meet = "Both plumbed marks must now meet the strip's" if several else "The ends must now meet"
+    off = "A plumbed mark" if several else "An end"
     return Step(
         "Lay the rail strip under the rail",
         (
             "This face down, blank side on the wood: you read it from below. "
             f"{sentence(seat)}, zero on the first mark, the arrow to the upper end. "
             "Start there and smooth it up the rail, taping as you go.",
-            f"Both plumbed marks must now meet the strip's, within {shown.near}. Then "
+            f"{meet}, within {shown.near}. Then "
             "prick every cross, write every name on the wood, and UP at the rail's upper end.",
         ),
-        in_a_row(setout, setout.sections, lambda one: _apart(one, shown), "in the figures above"),
-        f"A plumbed mark is off by more than {shown.near}: pitch, rail or print is not as "
+        in_a_row(setout, several, lambda one: _apart(one, shown), "in the figures above"),
+        f"{off} is off by more than {shown.near}: pitch, rail or print is not as "
         "measured. Prick nothing.",
         draw.rail_strip(first.marks[0].name, first.marks[-1].name),
     )
@@ -204,7 +223,7 @@ def newel_lines(setout: Setout) -> tuple[str, ...]:
         name = "" if alone else f"{section.name}, "
         lines += [f"{name}{_newel_line(section, newel, setout)}" for newel in section.newels]
     if len(setout.sections) > MOST:
-        lines.append("The other sections: on the newel sheet.")
+        lines.append("The other sections: newels on the newel sheet, the rail's ends on its strip.")
     return tuple(lines)
 
 
@@ -230,10 +249,22 @@ def _centre_words(section: SectionSetout, newel: SetNewel, shown: Shown) -> str:
     return f"{off} {'up' if place.off > 0 else 'down'} the stair from riser {place.riser}"
 
 
+def _plumb_again(setout: Setout) -> Step:
+    """Prove marks that have no second one on their rail to be taped from."""
+    within = setout.job.shown.near
+    return Step(
+        "Prove the mark",
+        ("Take the strip off and plumb the mark up once more: it falls on the same place.",),
+        (),
+        f"It falls off it by more than {within}.",
+        (),
+    )
+
+
 def _prove(setout: Setout) -> Step:
     """Prove the marks by tape, before anything is bored."""
-    shown, first = setout.job.shown, setout.sections[0]
-    second = first.marks[1] if len(first.marks) > 1 else first.marks[0]
+    shown, first = setout.job.shown, _two_or_more(setout)[0]
+    second = first.marks[1]
     limit = shown.limit(setout.job.tolerance.mm)
     hook = shown.text(BURNT[setout.job.units])
     return Step(

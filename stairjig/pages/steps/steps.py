@@ -29,9 +29,14 @@ _TITLE = 3.8
 _STOP = 3.0
 _AFTER = 2.5
 _NARROW = 140.0
-SIGNED = ("every mark pricked and named", "newels marked, rail still up", "marks proved by tape")
-"""What the helper signs for; the carpenter's word for boring stands on the check page."""
-_LINES_TO_SIGN = signed_height(SIGNED)
+
+
+def signed(setout: Setout) -> tuple[str, ...]:
+    """What the helper signs for; the carpenter's word for boring stands on the check page."""
+    kinds = {newel.kind for section in setout.sections for newel in section.newels}
+    what = "newels" if "post" in kinds else "rail's ends"
+    ends = (f"{what} marked, rail still up",) if kinds else ()
+    return ("every mark pricked and named", *ends, "marks proved by tape")
 
 
 def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
@@ -50,7 +55,7 @@ def steps_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     cautions(flow, setout)
     figures(flow, setout)
     for number, step in enumerate(steps_of(setout), start=1):
-        _step(flow, number, step)
+        _step(flow, number, step, signed(setout) if step.title == SIGN else ())
     return flow.pages()
 
 
@@ -94,16 +99,16 @@ def figures(flow: Flow, setout: Setout) -> None:
     flow.space(2.0)
 
 
-def _step(flow: Flow, number: int, step: Step) -> None:
+def _step(flow: Flow, number: int, step: Step, signed_for: Sequence[str]) -> None:
     """A step with its drawing beside it, or under it on narrow paper; the lines to sign follow."""
     beside = flow.leaf.room >= _NARROW
     items, high = step_block(number, step, flow.leaf.room, beside)
-    flow.keep(high + (_LINES_TO_SIGN if step.title == SIGN else 0.0))
+    flow.keep(high + (signed_height(signed_for) if signed_for else 0.0))
     flow.drawing(items, high)
     if step.drawing and not beside:
         flow.drawing([moved(item, (_NUMBER, 0.0)) for item in step.drawing], HIGH)
-    if step.title == SIGN:
-        sign_off(flow, "steps", SIGNED)
+    if signed_for:
+        sign_off(flow, "steps", signed_for)
     flow.space(_AFTER)
 
 
