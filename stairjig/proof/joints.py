@@ -10,7 +10,7 @@ from stairjig.proof.expected import ExpectedPiece
 from stairjig.proof.place import LAP, Part
 from stairjig.proof.saying import Saying
 
-NEAR_JOINT = 300.0
+NEAR_JOINT = 160.0
 """mm from a joint to its reading and to what to do there: where marks crowd, words go far."""
 _EDGE = 0.005
 """mm either way of a joint's place; a reading may come out either way at half a step."""
@@ -48,7 +48,7 @@ def tile_sayings(
 def _names(number: int, v: float) -> Iterable[Saying]:
     """The names of the joint's registration marks, each beside its own."""
     for letter in "ab":
-        yield Saying((f"J{number}{letter}",), "every", (v, 0.0), LAP, lies=0)
+        yield Saying((f"J{number}{letter}",), "every", ((v, 0.0),), LAP, lies=0)
 
 
 def _reading(number: int, v: float, piece: ExpectedPiece, shown: Shown) -> Saying:
@@ -56,7 +56,7 @@ def _reading(number: int, v: float, piece: ExpectedPiece, shown: Shown) -> Sayin
     readings = [shown.text((v + off - piece.zero) * piece.sense) for off in (-_EDGE, 0.0, _EDGE)]
     says = [f"joint {number}: {reading}" for reading in dict.fromkeys(readings)]
     ways = (*(f"{words} from {piece.origin}" for words in says), *says)
-    return Saying(ways, "every", (v, 0.0), NEAR_JOINT)
+    return Saying(ways, "every", ((v, 0.0),), NEAR_JOINT)
 
 
 def _lay_on(numbered: Numbered, v: float) -> Saying:
@@ -68,7 +68,7 @@ def _lay_on(numbered: Numbered, v: float) -> Saying:
         *(f"✂ cut, lay on {words}" for words in on),
         f"✂ on {tile}",
     )
-    return Saying(ways, "every", (v, 0.0), NEAR_JOINT)
+    return Saying(ways, "every", ((v, 0.0),), NEAR_JOINT)
 
 
 def _goes_on(numbered: Numbered, v: float) -> Saying:
@@ -80,7 +80,7 @@ def _goes_on(numbered: Numbered, v: float) -> Saying:
         f"{tile} goes on here",
         f"{tile} here",
     )
-    return Saying(ways, "every", (v, 0.0), NEAR_JOINT)
+    return Saying(ways, "every", ((v, 0.0),), NEAR_JOINT)
 
 
 def _lap(numbered: Numbered, v: float, piece: ExpectedPiece) -> Iterable[Saying]:
@@ -89,10 +89,11 @@ def _lap(numbered: Numbered, v: float, piece: ExpectedPiece) -> Iterable[Saying]
     strip = " ".join(piece.name.split()).removeprefix(f"{section} · ").upper()
     tile = f"tile {numbered.number + 1}"
     sheets = numbered.sheets.get(numbered.number + 1, ())
+    here, half = ((v + LAP / 2, 0.0),), LAP / 2
+    yield Saying(("LAP: keep", "LAP"), "every", here, half, lies=0)
     for ways in (
-        ("LAP: keep", "LAP"),
         (f"· {section} ·", "goes under", "under"),
-        (f"under {strip} {tile}", f"{strip} {tile}", f"under {tile}", tile),
+        (f"under {strip} {tile}", f"{strip} {tile}", tile),
         tuple(f"sheet {sheet}" for sheet in sheets),
     ):
-        yield Saying(ways, "may", (v + LAP / 2, 0.0), LAP / 2, lies=0)
+        yield Saying(ways, "may", here, half, lies=0)

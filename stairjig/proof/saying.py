@@ -20,19 +20,25 @@ class Saying:
     """What a strip says, in one of its `ways`, the longest first.
 
     `on`: it stands on every tile, on the first or the last one, `once` on any, or `may` be left
-    out; on no tile twice, and but on `every` one on no other. `at`: what it is said of, from
-    which it stands no farther than `within`, mm, and not as far as from each of `others`.
-    `lies`: the angle that it must have, degrees, else as the strip's words have it. `edge`: it
-    stands beside the tread's end.
+    out; on no tile twice, and but on `every` one on no other. `at`: what it is said of, from which
+    it stands no farther than `within`, mm, and not as far as from each of `others`; of several each
+    may have it. `beside`: the ends, v, of the tread's end where it stands beside that; only a tile
+    with much of it must have it. `lies`: the angle that it must have, degrees, else as the strip's
+    words have it.
     """
 
     ways: tuple[str, ...]
     on: On = "once"
-    at: Place | None = None
+    at: tuple[Place, ...] = ()
     within: float = 0.0
     others: tuple[Place, ...] = ()
+    beside: tuple[float, float] | None = None
     lies: int | None = None
-    edge: bool = False
+
+    @property
+    def most(self) -> int:
+        """How often it may stand on a tile."""
+        return max(1, len(self.at))
 
 
 def notes(kind: Baluster, hole: Hole | None, shown: Shown) -> tuple[str, ...]:

@@ -11,6 +11,9 @@ from stairjig.proof.place import Part
 from stairjig.proof.say import Spoken, joined
 from stairjig.proof.saying import Place, Saying
 
+MUCH = 60.0
+"""mm of the tread's end that have room for what is said of it, whatever else is there."""
+
 
 @frozen
 class Leaf:
@@ -36,7 +39,16 @@ class Leaf:
         """Whether it is a tile that has to say that."""
         if saying.on == "first":
             return self.part.below is None
-        return self.part.above is None if saying.on == "last" else saying.on == "every"
+        if saying.on == "last":
+            return self.part.above is None
+        return saying.on == "every" and self._has_beside(saying)
+
+    def _has_beside(self, saying: Saying) -> bool:
+        """Whether so much of what it stands beside is on the tile that it has room there."""
+        if saying.beside is None:
+            return True
+        low, high = saying.beside
+        return min(high, self.part.high) - max(low, self.part.low) >= MUCH
 
     def may_say(self, saying: Saying) -> bool:
         """Whether it is a tile that has that to say at all."""
@@ -48,7 +60,7 @@ def word_faults(leaf: Leaf, piece: ExpectedPiece) -> Iterable[str]:
     times = leaf.times()
     for saying in (*piece.sayings, *leaf.own):
         count = times.get(saying, 0)
-        if count > 1:
+        if count > saying.most:
             yield f"{leaf.where}: it says {_named(saying)} {count} times instead of once"
         elif not count and leaf.must_say(saying):
             yield f"{leaf.where}: it does not say {_named(saying)}"
@@ -79,13 +91,13 @@ def _place_faults(
     leaf: Leaf, piece: ExpectedPiece, saying: Saying, texts: Sequence[ReadText]
 ) -> Iterable[str]:
     """Words too far from what they are said of, or on the wrong side of the strip."""
-    if saying.at is not None:
-        far = _far(leaf.part, texts, saying.at)
+    if saying.at:
+        far = min(_far(leaf.part, texts, place) for place in saying.at)
         if far > saying.within:
             yield f"{leaf.where}: {_named(saying)} stands {far:.0f} mm from what it is said of"
         elif any(_far(leaf.part, texts, other) <= far for other in saying.others):
             yield f"{leaf.where}: {_named(saying)} stands nearer to what it is not said of"
-    if saying.edge and any(leaf.part.laid.at(text.at)[0] * piece.side > 0 for text in texts):
+    if saying.beside and any(leaf.part.laid.at(text.at)[0] * piece.side > 0 for text in texts):
         yield f"{leaf.where}: it says {_named(saying)} on the wall side"
 
 

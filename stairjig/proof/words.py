@@ -19,8 +19,8 @@ from stairjig.setout.values import SectionSetout, SetNewel, SetTread
 SAME_TREAD = INCH / 8
 """mm within which the nosing must stand where it was measured."""
 
-NEAR = 200.0
-"""mm from an end, an edge or a riser to what is said of it: where marks crowd, words go far."""
+NEAR_RISER, NEAR_END, NEAR_BACK = 45.0, 140.0, 140.0
+"""mm from a riser, an end or the back edge to its words: where marks crowd, they go far."""
 
 
 # Tread strips
@@ -41,7 +41,7 @@ def tread_sayings(
         Saying(("↑ up the stair", "↑ up"), "every", lies=0),
         Saying(("this face up",), "every"),
         _zero(section, group, shape),
-        *_direction(section, shown, shape.edge_room),
+        *_direction(section, shown, shape),
         Saying(
             (
                 "long dashes: face of the riser below, don't cut",
@@ -71,10 +71,10 @@ def _zero(section: SectionSetout, group: Sequence[SetTread], shape: TreadShape) 
         riser = f"riser of tread {number + 1}"
     edge = "zero: this back edge"
     back = float(group[0].plan.line_run), shape.back_slope
-    return Saying((f"{edge} against the {riser}", edge), "last", back, NEAR)
+    return Saying((f"{edge} against the {riser}", edge), "last", (back,), NEAR_BACK)
 
 
-def _direction(section: SectionSetout, shown: Shown, edge_room: bool) -> Iterable[Saying]:
+def _direction(section: SectionSetout, shown: Shown, shape: TreadShape) -> Iterable[Saying]:
     """Which edge goes on the tread's end; or what to measure from where that is not straight."""
     flight = section.section
     assert isinstance(flight, TreadsSection)
@@ -82,7 +82,8 @@ def _direction(section: SectionSetout, shown: Shown, edge_room: bool) -> Iterabl
     if line.origin == "end":
         edge = f"{flight.side} edge on the tread's end"
         side = ("OPEN SIDE: this edge on the tread's end", "OPEN SIDE")
-        yield Saying(side, "every" if edge_room else "may", lies=90, edge=True)
+        ends = shape.outline[0][1], shape.outline[-1][1]
+        yield Saying(side, "every" if shape.edge_room else "may", beside=ends, lies=90)
         yield Saying((f"{edge}: it sets the direction", edge))
         return
     front, back = shown.text(line.front.mm), shown.text(line.back.mm)
@@ -144,11 +145,13 @@ def _end_note(newel: SetNewel | None, which: str, end: str, shape: TreadShape) -
 
 def _newel_labels(section: SectionSetout, tread: SetTread, shape: TreadShape) -> Iterable[Saying]:
     """What is to be done with the newels that are drawn, inside of each."""
-    for newel in section.newels:
-        if newel.end in shape.newels:
-            says = "newel stands: CUT OUT" if newel.stands else "newel to come: don't cut"
-            at = float(newel.centre - tread.plan.front.s), 0.0
-            yield Saying((says,), "may", at, float(newel.width) / 2, lies=0)
+    drawn = [newel for newel in section.newels if newel.end in shape.newels]
+    for stands, says in ((True, "newel stands: CUT OUT"), (False, "newel to come: don't cut")):
+        alike = [newel for newel in drawn if newel.stands == stands]
+        if alike:
+            at = tuple((float(newel.centre - tread.plan.front.s), 0.0) for newel in alike)
+            within = max(float(newel.width) for newel in alike) / 2
+            yield Saying((says,), "may", at, within, lies=0)
 
 
 # Long strips
@@ -209,8 +212,8 @@ def _way(section: SectionSetout) -> Saying:
 def _ends(section: SectionSetout, low: float, high: float, shown: Shown) -> Iterable[Saying]:
     rail, lower, upper = section.rail, section.lower_newel, section.upper_newel
     first, last = (low, 0.0), (high, 0.0)
-    yield Saying(_end(lower, "lower", rail.lower, shown), "first", first, NEAR)
-    yield Saying(_end(upper, "upper", rail.upper, shown), "last", last, NEAR)
+    yield Saying(_end(lower, "lower", rail.lower, shown), "first", (first,), NEAR_END, (last,))
+    yield Saying(_end(upper, "upper", rail.upper, shown), "last", (last,), NEAR_END, (first,))
 
 
 def _end(newel: SetNewel | None, end: str, at: float | None, shown: Shown) -> tuple[str, ...]:
@@ -240,7 +243,8 @@ def drawn_risers(section: SectionSetout, low: float, high: float) -> Iterable[tu
 def _risers(section: SectionSetout, low: float, high: float) -> Iterable[Saying]:
     places = {name: (v, 0.0) for name, v in drawn_risers(section, low, high)}
     for name, place in places.items():
-        yield Saying((f"{name}: don't cut", name), "may", place, NEAR)
+        others = tuple(other for other in places.values() if other != place)
+        yield Saying((f"{name}: don't cut", name), "may", (place,), NEAR_RISER, others)
 
 
 def _placing(section: SectionSetout, shown: Shown) -> Saying:
