@@ -120,7 +120,7 @@ def _rename_on_states(writer: pypdf.PdfWriter, on: str) -> None:
     """Call the boxes' state of being ticked something else, as other writers of forms do."""
     for page in writer.pages:
         for widget in page["/Annots"]:
-            looks = widget.get_object()["/AP"]["/N"]
+            looks = widget.get_object().get("/AP", {}).get("/N", {})
             if "/Yes" in looks:
                 looks[NameObject(on)] = looks.pop("/Yes")
 

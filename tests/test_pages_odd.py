@@ -144,3 +144,17 @@ def test_a_hole_as_wide_as_its_rail_is_warned_of(width: str, text: str) -> None:
     [found] = [one for one in setout.warnings if one.code == "hole-wide"]
     assert text in found.text
     assert found.text in words_of(boring_pages(setout, leaf_of(setout.job.paper)))
+
+
+@pytest.mark.parametrize(("low", "warned"), [("10 1/4", False), ("6 1/2", True)])
+def test_a_rail_stands_higher_over_a_nosing_that_lies_low(low: str, warned: bool) -> None:
+    """IRC R311.7.8.1: 34 to 38 in over every nosing; two steep steps at the foot lie far under."""
+    treads = f"[{{run: {low}, times: 2}}, {{run: 10 1/4, times: 5}}]"
+    setout = _setout({}, (changed(TREADS, {"treads": treads, "per_tread": "2"}),))
+    highest = 36 * 25.4 + max(nosing.under for nosing in setout.sections[0].nosings)
+    found = [one.text for one in setout.warnings if one.code == "rail-height"]
+    assert bool(found) == warned == (highest > 38 * 25.4)
+    shown = setout.job.shown.text(highest)
+    said = words_of(inspector_pages(setout, leaf_of(setout.job.paper)))
+    assert (f"36″ to {shown}" in said) == warned
+    assert all(shown in text and "tread 1" in text for text in found)

@@ -323,6 +323,19 @@ def test_a_filled_form_gives_what_was_filled_in():
     assert fields["open__a"].value == "/Yes"
 
 
+def test_each_field_that_is_filled_in_shows_its_own_value():
+    fields = [Field(f"f{n}", (10, 12.0 * n), 40, 8, "reading") for n in range(3)]
+    writer = pypdf.PdfWriter(clone_from=io.BytesIO(write_pdf([page(*fields)], "t", {})))
+    values = {f"f{n}": f"{n} 1/16" for n in range(3)}
+    writer.update_page_form_field_values(writer.pages[0], values, auto_regenerate=False)
+    out = io.BytesIO()
+    writer.write(out)
+    for annotation in pypdf.PdfReader(out).pages[0]["/Annots"]:
+        widget = annotation.get_object()
+        shown = widget["/AP"]["/N"].get_object().get_data().decode("latin-1")
+        assert [value for value in values.values() if value in shown] == [widget["/V"]]
+
+
 @pytest.mark.parametrize("name", ["", "a.b"])
 def test_a_field_name_that_a_form_cannot_hold_is_refused(name):
     with pytest.raises(ValueError, match="holds no dot"):

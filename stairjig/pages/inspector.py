@@ -17,6 +17,7 @@ from stairjig.pages.wording import (
     signed_height,
     signed_under,
 )
+from stairjig.setout.checks import height_band
 from stairjig.setout.names import ground
 from stairjig.setout.openings import limit_of
 
@@ -112,12 +113,15 @@ def _openings(rules: RuleSet) -> tuple[Column, ...]:
 def _height_row(
     section: SectionSetout, rules: RuleSet, shown: Shown, name: str
 ) -> tuple[Cell, ...]:
-    kind = section.section
-    band = rules.level_height if kind.kind == "level" else rules.stair_height
+    least = section.section.rail.height.mm
+    most = max((float(least) + nosing.under for nosing in section.nosings), default=least)
+    heights = shown.text(least)
+    if shown.rounded(most) != shown.rounded(least):
+        heights = f"{heights} to {shown.text(most)}"
     origin = {"tread": "nosings", "shoe": "base of the shoe", "floor": "floor"}[ground(section)]
     what = f"rail, {origin} to its top, plumb"
     built = Blank(name, f"{section.name}: {what}, as built")
-    return (what, _band(band, shown), shown.text(kind.rail.height.mm), built)
+    return (what, _band(height_band(section.section, rules), shown), heights, built)
 
 
 def _band(band: Range | None, shown: Shown) -> str:

@@ -49,7 +49,7 @@ def fields(page: Page) -> Iterator[Field]:
 
 
 class Forms:
-    """The fields of one document; appearances alike are written once."""
+    """The fields of one document; how a tick looks is written once for all boxes of a size."""
 
     def __init__(self, document: Document) -> None:
         self.document = document
@@ -96,21 +96,22 @@ class Forms:
         size = number(field.size / _CAPITALS * POINT)
         base = number((field.height - field.size) / 2 * POINT)
         shown = literal(field.value.translate(_PLAIN).encode("cp1252", "replace"))
-        words = f"BT /Helv {size} Tf 0 g 2 {base} Td {shown} Tj ET" if field.value else ""
-        return {
+        code = f"/Tx BMC q BT /Helv {size} Tf 0 g 2 {base} Td {shown} Tj ET Q EMC"
+        # Empty, it has no look: a filler that wrote into a shared one would fill all alike.
+        look = {"AP": Dict({"N": self._look(field, code)})} if field.value else {}
+        return look | {
             "FT": Name("Tx"),
             "V": Words(field.value),
             "MaxLen": _MAX_LENGTH,
             "Ff": _NO_SPELL_CHECK,
             "DA": Words(f"/Helv {size} Tf 0 g"),
-            "AP": Dict({"N": self._look(field, f"/Tx BMC q {words} Q EMC")}),
         }
 
     def _tick(self, field: Field) -> dict[str, Any]:
         w, h = field.width, field.height
         tick = path(((0.2 * w, 0.5 * h), (0.42 * w, 0.22 * h), (0.82 * w, 0.82 * h)), "S")
-        yes = self._look(field, f"q {number(0.12 * min(w, h) * POINT)} w {tick} Q")
-        looks = Dict({"Yes": yes, "Off": self._look(field, "q Q")})
+        yes = self._tick_look(field, f"q {number(0.12 * min(w, h) * POINT)} w {tick} Q")
+        looks = Dict({"Yes": yes, "Off": self._tick_look(field, "q Q")})
         state = Name("Yes" if field.value else "Off")
         return {
             "FT": Name("Btn"),
@@ -121,18 +122,21 @@ class Forms:
             "AP": Dict({"N": looks}),
         }
 
-    def _look(self, field: Field, code: str) -> Any:
-        """Give the appearance stream of that size and content."""
+    def _tick_look(self, field: Field, code: str) -> Any:
+        """Give the appearance stream of that size and content, which no filler changes."""
         key = field.width, field.height, code
         if key not in self._looks:
-            entries = {
-                "Type": Name("XObject"),
-                "Subtype": Name("Form"),
-                "BBox": points((0, 0, field.width, field.height)),
-                "Resources": Dict({"Font": self._standard_fonts()}),
-            }
-            self._looks[key] = stream(self.document, code.encode("latin-1"), entries)
+            self._looks[key] = self._look(field, code)
         return self._looks[key]
+
+    def _look(self, field: Field, code: str) -> Any:
+        entries = {
+            "Type": Name("XObject"),
+            "Subtype": Name("Form"),
+            "BBox": points((0, 0, field.width, field.height)),
+            "Resources": Dict({"Font": self._standard_fonts()}),
+        }
+        return stream(self.document, code.encode("latin-1"), entries)
 
     def _standard_fonts(self) -> Any:
         if self._fonts is None:

@@ -67,7 +67,7 @@ def _set_section(
     kinds = tuple({mark.type.name: mark.type for mark in done.marks}.values())
     warnings = (
         *warnings,
-        *checks.height_warnings(section, rules, shown),
+        *checks.height_warnings(section, done.nosings, rules, shown),
         *checks.pitch_warnings(section, done.rail.pitch, rules, shown),
         *opening_checks.end_warnings(section, done, shown),
         *opening_checks.opening_warnings(

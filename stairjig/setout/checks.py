@@ -13,19 +13,36 @@ from stairjig.job.model import LevelSection, Section, TreadsSection
 from stairjig.lengths import Real, Shown
 from stairjig.rules import Range, RuleSet
 from stairjig.setout.plan import square_run
-from stairjig.setout.values import PlanTread
+from stairjig.setout.values import Nosing, PlanTread
 
 _HAIR = Fraction(1, 10**6)
 Measures = Sequence[tuple[str, Real]]
 """What was measured, by its name, mm."""
 
 
-def height_warnings(section: Section, rules: RuleSet, shown: Shown) -> tuple[Finding, ...]:
-    """The rail's height against the rule set's band for a stair or a level."""
-    level = isinstance(section, LevelSection)
-    band = rules.level_height if level else rules.stair_height
-    says = _Says(section.name, rules, shown)
-    return tuple(says.outside("rail-height", "the rail's height", section.rail.height.mm, band))
+def height_band(section: Section, rules: RuleSet) -> Range | None:
+    """The rule set's band for a rail's height: on a stair or on a level."""
+    return rules.level_height if isinstance(section, LevelSection) else rules.stair_height
+
+
+def height_warnings(
+    section: Section, nosings: Sequence[Nosing], rules: RuleSet, shown: Shown
+) -> tuple[Finding, ...]:
+    """The rail's height against the rule set's band, over every nosing.
+
+    A straight rail stands higher over a nosing that lies under the pitch line.
+    """
+    band, says = height_band(section, rules), _Says(section.name, rules, shown)
+    found = tuple(says.outside("rail-height", "the rail's height", section.rail.height.mm, band))
+    if found or not isinstance(section, TreadsSection):
+        return found
+    first = section.treads[0].number
+    names = [*(f"tread {first + n}" for n in range(len(section.treads))), "the landing"]
+    over = [
+        (name, float(section.rail.height.mm) + nosing.under)
+        for name, nosing in zip(names, nosings, strict=True)
+    ]
+    return tuple(says.band("rail-height", "the rail's height over the nosing of ", over, band))
 
 
 def stair_warnings(
