@@ -61,7 +61,7 @@ def _block(lanes: Lanes, spot: Spot, mine: Accept, noted: bool) -> list[Text]:
     v, reach = spot.at[1], _BESIDE + max(spot.half, spot.across)
 
     def beside(texts: Sequence[Text]) -> bool:
-        return mine(texts) and all(_distance(text, spot.at) <= reach for text in texts)
+        return all(mine([text]) and _distance(text, spot.at) <= reach for text in texts)
 
     for notes in (spot.notes, ()) if noted else ((),):
         below = [(note, SMALL, False) for note in notes]
