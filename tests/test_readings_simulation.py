@@ -9,12 +9,16 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
+
+import pytest
 
 from stairjig.lengths import INCH, Shown
 from stairjig.readings.diagnose import diagnose
+from stairjig.readings.say import say
 from stairjig.readings.values import Diagnosis, Kind, RailMarks, Readings, Verdict, Way
+from stairjig.readings.words import GO_ON
 
 IN = float(INCH)
 LEAST = 3 / 16 * IN
@@ -164,7 +168,7 @@ def misread(
 def one_mistake(rng: random.Random, kind: Kind, step: float = 0.0) -> Told:
     rail = stair(rng)
     way: Way = rng.choice(("spacing", "running"))
-    total = way == "spacing" and (kind in DRIFTS or rng.random() < 0.5)
+    total = rng.random() < 0.5 or (way == "spacing" and kind in DRIFTS)
     marks = list(rail.positions)
     index, amount = MADE[kind](rng, rail, marks) if kind in MADE else (0, 0.0)
     readings = taped(rng, marks, way, total, step)
@@ -216,6 +220,51 @@ def test_of_2000_sets_rounded_to_a_sixteenth_at_least_995_in_1000_are_named() ->
     unnamed = missed(seed=21, step=IN / 16)
     print(f"rounded to 1/16 in: {1 - len(unnamed) / SETS:.2%} of {SETS} named")
     assert len(unnamed) <= SETS * 0.005
+
+
+def beside_copied_total(rng: random.Random, step: float) -> Told:
+    """A slip of marks or of the tape in running readings, the total as printed, or taped so.
+
+    A helper copies it from the check page; or the marks are right and the tape was moved.
+    """
+    rail = stair(rng)
+    marks = list(rail.positions)
+    index, amount = shift(rng, rail, marks)
+    values = taped(rng, marks, "running", False, step).values
+    total = rail.length + rng.choice((0.0, tape_error(rng)))
+    total = round(total / step) * step if step else total
+    return Told(Kind.SHIFTED, index, amount, rail, Readings("running", values, total))
+
+
+@pytest.mark.parametrize("step", [0.0, IN / 16])
+def test_a_slip_of_running_readings_is_named_whatever_a_copied_total_says(step: float) -> None:
+    """The last of them is a total, too: that the two differ is said, and nothing passes."""
+    rng = random.Random(50)
+    for _ in range(250):
+        told = beside_copied_total(rng, step)
+        found = diagnose(told.readings, told.rail)
+        lines = say(found, told.rail)
+        assert found.redo
+        assert len(found.verdicts) <= 2
+        assert any(names_it(verdict, told) for verdict in found.verdicts), (told, lines)
+        assert not [line for line in lines if GO_ON in line or "marks look right" in line]
+        if abs(told.amount) > IN * 5 / 16:
+            slipped = told.rail.names[told.index - 1 : told.index + 1]
+            assert found.apart is not None
+            assert found.apart.as_drawn
+            assert found.apart.between == slipped or told.index == len(told.rail) - 1
+            assert lines[1].startswith("bore nothing: the last running reading, ")
+
+
+def test_a_total_off_by_itself_is_the_one_reading_that_is_named() -> None:
+    rng = random.Random(51)
+    for _ in range(150):
+        rail = stair(rng)
+        right = taped(rng, list(rail.positions), "running", True, 0.0)
+        assert right.total is not None
+        found = diagnose(replace(right, total=right.total + size(rng)), rail)
+        assert found.redo
+        assert [(one.kind, one.marks) for one in found.verdicts] == [(Kind.MISREAD, ())]
 
 
 @cache

@@ -8,6 +8,7 @@ from itertools import accumulate, pairwise
 
 from stairjig.frozen import frozen
 from stairjig.readings.align import Alignment, align
+from stairjig.readings.both_ways import contradiction, total_misread, with_last_reading
 from stairjig.readings.cases import Case, clean, likeliest
 from stairjig.readings.causes import Cause
 from stairjig.readings.counts import (
@@ -22,7 +23,7 @@ from stairjig.readings.counts import (
 from stairjig.readings.matched import BEHIND, fails, fallen_apart, passing, wrong
 from stairjig.readings.noise import HAIR, SLACK, Noise
 from stairjig.readings.tape import tape
-from stairjig.readings.values import Kind, RailMarks, Way
+from stairjig.readings.values import Apart, Kind, RailMarks, Way
 
 
 @frozen
@@ -36,11 +37,37 @@ class Sheet:
     noise: Noise
 
 
-def accounts(sheet: Sheet, unread: Sequence[str]) -> tuple[list[Case], bool]:
-    """The one or two accounts of the readings, the likelier first, and whether they fail.
+@frozen
+class Accounts:
+    """The one or two accounts of a sheet, the likelier first, and whether its readings fail.
 
-    `unread`: marks by name without a reading.
+    `apart`: how the total contradicts the running readings.
     """
+
+    cases: tuple[Case, ...]
+    redo: bool
+    apart: Apart | None = None
+
+
+def accounts(sheet: Sheet, unread: Sequence[str]) -> Accounts:
+    """Account for the readings; `unread`: marks by name without one."""
+    if sheet.way == "running" and sheet.total is not None and sheet.rail.names[-1] not in unread:
+        return _beside_total(sheet, unread, sheet.total)
+    cases, redo = _accounts(sheet, unread)
+    return Accounts((*cases,), redo)
+
+
+def _beside_total(sheet: Sheet, unread: Sequence[str], total: float) -> Accounts:
+    """Account for running readings by themselves, then for the total beside them."""
+    rail, noise = sheet.rail, sheet.noise
+    cases, redo = _accounts(replace(sheet, total=None), unread)
+    if not redo and (misread := total_misread(rail, sheet.read, total, noise)):
+        return Accounts((misread,), True)
+    apart = contradiction(cases, rail, sheet.read[-1], total, noise)
+    return Accounts((*with_last_reading(cases, rail, apart),), redo, apart)
+
+
+def _accounts(sheet: Sheet, unread: Sequence[str]) -> tuple[list[Case], bool]:
     short = len(sheet.rail) - 1 - len(sheet.read)
     if not short:
         return _matched(sheet)

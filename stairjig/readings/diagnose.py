@@ -25,22 +25,22 @@ def diagnose(readings: Readings, rail: RailMarks, where: Place | None = None) ->
         raise BadInput(Problem(what, "leave its readings out", where))
     settled = settle(readings, rail, where)
     sheet = _sheet(settled, readings, rail)
-    cases, redo = accounts(sheet, settled.unread)
+    found = accounts(sheet, settled.unread)
+    cases = found.cases
     turned = len(cases[0].causes) > 1 and right_from_the_top(sheet)
     table = rows(cases[0], rail)
+    near = float(NEAR[rail.shown.units])
+    look = neighbours(table, near, spacing_limit(sheet.way, sheet.noise, rail.tolerance))
     return Diagnosis(
         rail.section,
         sheet.way,
         len(sheet.read),
-        verdicts(cases, rail, sheet.total is not None, turned),
-        redo,
+        verdicts(cases, rail, sheet.total is not None, turned, look, found.apart),
+        found.redo,
         table,
-        neighbours(
-            table,
-            float(NEAR[rail.shown.units]),
-            spacing_limit(sheet.way, sheet.noise, rail.tolerance),
-        ),
+        look,
         None if sheet.total is None else (rail.length, sheet.total),
+        found.apart,
     )
 
 

@@ -3,45 +3,80 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from stairjig.lengths import NEAR, Real, Shown
-from stairjig.readings.values import Diagnosis, Kind, Neighbours, RailMarks, Verdict, Way
+from stairjig.readings.values import Apart, Diagnosis, Kind, Neighbours, RailMarks, Verdict, Way
 
 _MOST_LISTED = 4
 
 
-def say(diagnosis: Diagnosis, rail: RailMarks) -> tuple[str, ...]:
-    """What the readings say, what to do, and what is pointed out; one thing a line."""
-    return (*_lines(diagnosis, rail),)
+def say(diagnosis: Diagnosis, rail: RailMarks, hold: str = "") -> tuple[str, ...]:
+    """What the readings say, what to do, and what is pointed out; one thing a line.
+
+    `hold`: what is to be put right before anything is bored, though these readings be right.
+    """
+    return (*_lines(diagnosis, rail, hold),)
 
 
-def _lines(diagnosis: Diagnosis, rail: RailMarks) -> Iterator[str]:
+def _lines(diagnosis: Diagnosis, rail: RailMarks, hold: str) -> Iterator[str]:
     count, way = diagnosis.count, diagnosis.way
     readings = f"{count} {way} reading" + ("" if count == 1 else "s")
     result = "not right" if diagnosis.redo else "right"
     yield f"{rail.section}: {readings}: {result}" if rail.section else f"{readings}: {result}"
     if count != len(rail) - 1 and diagnosis.verdict.kind is not Kind.UNREAD:
         yield f"{len(rail)} marks take {len(rail) - 1} readings after the first mark"
-    yield from _within(diagnosis) if _stands(diagnosis) else _accounts(diagnosis)
-    yield from _pointed_out(diagnosis.neighbours, rail, way)
+    if diagnosis.apart:
+        yield _apart_words(diagnosis.apart, rail.shown)
+    yield from _within(diagnosis, hold) if _stands(diagnosis) else _accounts(diagnosis)
+    if diagnosis.verdict.kind is not Kind.FOREIGN:
+        yield from _pointed_out(diagnosis.neighbours, rail, way)
+
+
+def _apart_words(apart: Apart, shown: Shown) -> str:
+    """That one length was taped twice and reads two ways, and what that may come of."""
+    last, total = shown.text(apart.last), shown.text(apart.total)
+    far = shown.text(abs(apart.total - apart.last))
+    why = "one of them is wrong"
+    if apart.as_drawn:
+        tape = "one of the readings is wrong"
+        if apart.between:
+            tape = f"the tape was moved between {' and '.join(apart.between)}"
+        why = f"either {tape}, or the total is wrong or copied"
+    again = "tape the total again in one pull"
+    if apart.between:
+        again += f"; if it is right, take every reading from {apart.between[1]} on again"
+    return (
+        f"bore nothing: the last running reading, {last}, and the total, {total}, are one length "
+        f"and read {far} apart; {why} - {again}"
+    )
 
 
 def _stands(diagnosis: Diagnosis) -> bool:
     return not diagnosis.redo and diagnosis.verdict.kind is Kind.WITHIN
 
 
-def _within(diagnosis: Diagnosis) -> Iterator[str]:
+def _within(diagnosis: Diagnosis, hold: str) -> Iterator[str]:
     """Marks that pass stay; what they may hide yet is taped again first, not redone."""
-    yield _verdict(diagnosis.verdict)
+    yield _verdict(replace(diagnosis.verdict, do=hold) if hold else diagnosis.verdict)
     for hint in diagnosis.verdicts[1:]:
         yield f"before that, {diagnosis.verdict.tells}: it may be that {hint.says}"
 
 
 def _accounts(diagnosis: Diagnosis) -> Iterator[str]:
     for number, verdict in enumerate(diagnosis.verdicts):
-        yield ("or: " if number else "") + _verdict(verdict)
+        yield ("or: " if number else "") + _by(verdict, diagnosis.apart) + _verdict(verdict)
     if diagnosis.verdict.tells:
         yield f"to tell: {diagnosis.verdict.tells}"
+
+
+def _by(verdict: Verdict, apart: Apart | None) -> str:
+    """What a verdict on running readings stands or falls by, where the total contradicts them."""
+    if apart is None:
+        return ""
+    if not apart.as_drawn:
+        return "by the running readings "
+    return f"if the total is {'right' if verdict.kind is Kind.MISREAD else 'wrong'}, "
 
 
 def _verdict(verdict: Verdict) -> str:
@@ -66,10 +101,10 @@ def _listed(found: Sequence[Neighbours], rail: RailMarks, limit: Real) -> str:
     """The worst of them, all off by more than `limit`."""
     worst = sorted(found, key=lambda one: -abs(one.off))[:_MOST_LISTED]
     more = f" and {len(found) - len(worst)} more" if len(found) > len(worst) else ""
-    return ", ".join(_apart(one, rail.shown, limit) for one in worst) + more
+    return ", ".join(_far(one, rail.shown, limit) for one in worst) + more
 
 
-def _apart(one: Neighbours, shown: Shown, limit: Real) -> str:
+def _far(one: Neighbours, shown: Shown, limit: Real) -> str:
     off, word = shown.text(abs(one.off)), "long" if one.off > 0 else "short"
     over = "just over " if off == shown.limit(limit) else ""
     return f"{one.lower} to {one.upper} {over}{off} {word}"

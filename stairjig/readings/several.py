@@ -102,13 +102,14 @@ def _with_total(
         return causes
     blamed = next((cause for cause in reach if abs(cause.amount + apart) <= near), None)
     if blamed is None:
-        return (*causes, _misread(tape, len(tape.spans) - 1, -1, cut, rail))
+        return (*causes, misread(tape, len(tape.spans) - 1, -1, cut, rail))
     at = next(i for i, span in enumerate(tape.spans) if span[1] == blamed.index)
-    misread = _misread(tape, at, blamed.index, cut, rail)
-    return tuple(misread if cause is blamed else cause for cause in causes)
+    wrong = misread(tape, at, blamed.index, cut, rail)
+    return tuple(wrong if cause is blamed else cause for cause in causes)
 
 
-def _misread(tape: Tape, reading: int, index: int, cut: float, rail: RailMarks) -> Cause:
+def misread(tape: Tape, reading: int, index: int, cut: float, rail: RailMarks) -> Cause:
+    """That a reading is wrong and its mark right; `index` is the mark's, -1 for the total."""
     read, expected = tape.read[reading], tape.read[reading] - tape.off[reading]
     slip = slip_to(read, expected, cut, rail.shown.units)
     right = slip.right if slip else expected

@@ -33,6 +33,7 @@ class Kind(StrEnum):
     MISREAD = "a reading that looks misread"
     UNREAD = "a reading left out"
     SEVERAL = "more than one thing is wrong"
+    FOREIGN = "readings that do not fit this rail"
 
 
 @frozen
@@ -196,11 +197,26 @@ class Verdict:
 
 
 @frozen
+class Apart:
+    """The last running reading and the total: one length taped twice that reads two ways, mm.
+
+    `between`: the marks between which the tape may have been moved, empty where that alone does
+    not explain it. `as_drawn`: the total is what the drawing says, and may be copied from it.
+    """
+
+    last: float
+    total: float
+    between: tuple[str, ...] = ()
+    as_drawn: bool = True
+
+
+@frozen
 class Diagnosis:
     """The verdict on one section's readings: one, or the two that fit, the likelier first.
 
     `redo`: the readings fail. `way`: as read or recognised. `count`: readings given. `rows` has
     one line a mark in the verdict's own reckoning; `neighbours` those that are pointed out.
+    `apart`: how the total contradicts the running readings, and then no mark is proved.
     """
 
     section: str
@@ -211,6 +227,7 @@ class Diagnosis:
     rows: tuple[Row, ...]
     neighbours: tuple[Neighbours, ...]
     total: tuple[float, float] | None = None
+    apart: Apart | None = None
 
     @property
     def verdict(self) -> Verdict:
