@@ -98,7 +98,10 @@ class _Parser(argparse.ArgumentParser):
     """Says what is wrong with a call in one line, like everything else."""
 
     def error(self, message: str) -> NoReturn:
-        raise BadInput(Problem(message, f"{self.prog} --help says how to call it"))
+        mend = f"{self.prog} --help says how to call it"
+        if message.startswith("unrecognized arguments"):
+            mend = f"words with spaces stand in quotes, like 'roll 24'; {mend}"
+        raise BadInput(Problem(message, mend))
 
 
 def _parser() -> argparse.ArgumentParser:

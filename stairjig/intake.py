@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +23,8 @@ _NO_JOB = (
     "one with a viewer and save it",
 )
 _LARGEST_MADE = 64_000
+_MOST_BESIDE = 1000
+"""Files of a folder that are looked at for a name that was meant."""
 
 
 def read_bytes(path: Path) -> bytes:
@@ -32,14 +35,27 @@ def read_bytes(path: Path) -> bytes:
         with path.open("rb") as file:  # a device or a pipe has no size to ask for
             data = file.read(_LARGEST + 1)
     except FileNotFoundError:
-        raise BadInput(
-            Problem(f"there is no file {path}", "stairjig new FILE writes one to start from")
-        ) from None
+        raise BadInput(Problem(f"there is no file {path}", _where_else(path))) from None
     except (OSError, ValueError) as error:
         raise BadInput(Problem(f"{path} can't be read: {reason(error)}")) from None
     if len(data) > _LARGEST:
         raise BadInput(Problem(f"{path} is over {_LARGEST // 10**6} MB", "is it a job file?"))
     return data
+
+
+def _where_else(path: Path) -> str:
+    """Say where a file that is not there may be: under a name like it, or in another folder."""
+    from difflib import get_close_matches  # only for who errs
+
+    try:
+        beside = [each.name for each in islice(path.parent.iterdir(), _MOST_BESIDE)]
+    except OSError:
+        beside = []
+    near = get_close_matches(path.name, beside, 1, 0.75)
+    if near:
+        return f"is it {path.parent / near[0]}?"
+    new = "" if path.suffix.lower() in (".pdf", ".csv") else " stairjig new FILE writes a new one"
+    return f"is it in another folder?{new}"
 
 
 def text_of(data: bytes, path: Path) -> str:

@@ -101,6 +101,13 @@ def test_a_standing_newel_takes_the_place_of_the_balusters_it_overlaps():
     assert section.lower_newel.stands
 
 
+def test_a_standing_newel_says_how_many_balusters_it_takes():
+    source = treads_file(lower_newel="{width: 3 1/2, place: {face: 4}}")
+    [note] = warned(source, "newel-takes")
+    assert "the lower newel stands where 2 balusters would: left out" in note
+    assert not warned(treads_file(), "newel-takes")
+
+
 def test_a_standing_newel_that_just_touches_a_baluster_leaves_it():
     assert names(section_of(lower_newel=newel("{face: 0}")))[0] == "1-1"
     assert exact(section_of(lower_newel=newel("{face: 0}")).marks[0].s) == Fraction("0.3125")

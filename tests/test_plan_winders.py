@@ -250,6 +250,23 @@ def test_two_skews_taped_for_one_riser_are_averaged_within_a_degree():
     assert "begin a new section" in problem.mend
 
 
+def test_a_winder_at_odds_with_both_its_neighbours_is_the_one_named():
+    """The design's winder (section 14), its two diagonals changed over, between plain treads."""
+
+    def flight(diagonal):
+        winder = "{sides: {end: 9 1/2, back: 38 13/16, wall: 24, front: 36}, diagonal: %s}"
+        last = "{line_run: 9, front_skew: -21.8035, back_skew: -30}"
+        treads = f"[{{line_run: 10, back_skew: 0.1338}}, {winder % diagonal}, {last}]"
+        return job_in(written(None, changed(TREADS, {"treads": treads})))
+
+    assert set_out(flight("43 1/4")).sections
+    with pytest.raises(BadInput) as refused:
+        set_out(flight("37 1/4"))
+    (problem,) = refused.value.problems
+    assert "tread 2 agrees with neither tread beside it" in problem.what
+    assert "diagonals changed over" in problem.mend
+
+
 @pytest.mark.parametrize(
     ("treads", "said"),
     [

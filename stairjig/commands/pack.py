@@ -68,6 +68,8 @@ def _output(call: argparse.Namespace) -> Path:
     source = Path(call.job)
     part = "-reprint" if call.only or call.sheet is not None else ""
     path = Path(f"{source.stem}{part}.pdf") if call.output is None else target(call.output)
+    if call.output is None and _same(source, path):
+        path = Path(f"{source.stem}-pack.pdf")
     if _same(source, path):
         raise BadInput(Problem(f"{path} is the input itself", "name another file with -o"))
     if call.save_job is not None and Path(call.save_job).absolute() == path.absolute():

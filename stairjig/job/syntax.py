@@ -14,7 +14,11 @@ _AT_START = (
     ("expected ',' or '}'", *_UNCLOSED_BLOCK),
     ("found unexpected end of stream", *_UNCLOSED_QUOTE),
     ("found unexpected document separator", *_UNCLOSED_QUOTE),
-    ("could not find expected ':'", "a key stands here without its colon", "write key: value"),
+    (
+        "could not find expected ':'",
+        "a key stands here without its colon, or without the space behind it",
+        "write key: value",
+    ),
 )
 """Complaints that are better shown where the thing began, (part of the complaint, what, mend)."""
 
@@ -37,7 +41,7 @@ _AT_SPOT = (
     (
         "expected <block end>",
         "this line does not belong to the lines above it",
-        "indent it like its neighbours, and close quotes before going on",
+        "indent it like its neighbours; a length with an inch mark needs no quotes around it",
     ),
     (
         "expected alphabetic or numeric",

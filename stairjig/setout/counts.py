@@ -99,13 +99,21 @@ class TreadCounts:
                 if passes:
                     return counts
         self._counted(1)
-        longest = max(filter(self._shares, self.treads), key=lambda tread: tread.line_run)
-        raise BadInput(
-            Problem(
-                f"no one number of balusters passes on all treads: tread {longest.number}, the "
-                "longest, needs more than the others hold",
-                f"check the run of tread {longest.number} and the widths, or give per_tread",
-            )
+        raise BadInput(self._odd_one())
+
+    def _odd_one(self) -> Problem:
+        """Name the tread whose run stands out among those that share a number."""
+        from statistics import median  # only for who errs
+
+        runs = sorted(filter(self._shares, self.treads), key=lambda tread: tread.line_run)
+        shortest, longest = runs[0], runs[-1]
+        usual = median(float(tread.line_run) for tread in runs)
+        odd, what = longest, "the longest, needs more than the others hold"
+        if usual - shortest.line_run > longest.line_run - usual:
+            odd, what = shortest, "the shortest, holds fewer than the others need"
+        return Problem(
+            f"no one number of balusters passes on all treads: tread {odd.number}, {what}",
+            f"check the run of tread {odd.number} and the widths, or give per_tread",
         )
 
     @property

@@ -65,6 +65,7 @@ def set_flight(job: Job, section: TreadsSection) -> Flight:
             for between, clear in openings.clear_gaps(named, lower, upper)
         ),
     )
+    notes += rows.taken_notes(section.name, spaced)
     return Flight(setout, notes, rows.even_failures(section.name, plan, spaced, job.shown))
 
 

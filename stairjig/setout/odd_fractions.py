@@ -21,7 +21,7 @@ def odd_fractions(job: Job) -> tuple[Finding, ...]:
         match = _FRACTION.search(length.text)
         if match and int(match[2]) not in _ON_A_TAPE:
             where = f" ({length.where})" if length.where else ""
-            text = f"{length.text}{where} has a fraction that no tape has; was {match[0]} meant?"
+            text = f"{length.text}{where} has a fraction that no tape has: read it again"
             found.setdefault(text, Finding("odd-fraction", "", text))
     return tuple(found.values())
 

@@ -86,21 +86,12 @@ def _riser_skews(
     section: TreadsSection, stretches: list[Stretch], shown: Shown
 ) -> tuple[list[float], tuple[Finding, ...]]:
     """The skew of each riser, and which of them are means."""
-    skews, notes, problems = [stretches[0].front_skew], [], []
+    skews, notes, problems = [stretches[0].front_skew], [], _riser_problems(section, stretches)
     for (low, below), (high, above) in pairwise(zip(section.treads, stretches, strict=True)):
         mean = (below.back_skew + above.front_skew) / 2
         off = abs(below.back_skew - above.front_skew)
         both = f"treads {low.number} and {high.number}"
-        if off > SAME_RISER:
-            problems.append(
-                Problem(
-                    f"{both} share one riser, but its skew is {below.back_skew:.1f}° by the "
-                    f"first and {above.front_skew:.1f}° by the second",
-                    "tape them again, or begin a new section where the line turns",
-                    high.where,
-                )
-            )
-        elif off > 1e-9:
+        if off > 1e-9:
             apart = _apart_at_end(section, below.back_skew, above.front_skew, shown)
             text = f"{both} differ by {off:.2f}° about the riser they share, {apart}"
             text += "; the mean is taken"
@@ -109,6 +100,35 @@ def _riser_skews(
     if problems:
         raise BadInput(*problems)
     return [*skews, stretches[-1].back_skew], tuple(notes)
+
+
+def _riser_problems(section: TreadsSection, stretches: list[Stretch]) -> list[Problem]:
+    """Risers whose skew two treads have differently; a winder at odds with both beside it alone."""
+    pairs = list(pairwise(zip(section.treads, stretches, strict=True)))
+    odd = [abs(below.back_skew - above.front_skew) > SAME_RISER for (_, below), (_, above) in pairs]
+    alone = {
+        index
+        for index, tread in enumerate(section.treads)
+        if tread.sides and 0 < index < len(pairs) and odd[index - 1] and odd[index]
+    }
+    problems = [
+        Problem(
+            f"tread {section.treads[index].number} agrees with neither tread beside it about the "
+            "riser they share",
+            "tape it again: are its diagonals changed over, or its end and its wall side?",
+            section.treads[index].where,
+        )
+        for index in sorted(alone)
+    ]
+    for index, ((low, below), (high, above)) in enumerate(pairs):
+        if odd[index] and not alone & {index, index + 1}:
+            text = (
+                f"treads {low.number} and {high.number} share one riser, but its skew is "
+                f"{below.back_skew:.1f}° by the first and {above.front_skew:.1f}° by the second"
+            )
+            mend = "tape them again, or begin a new section where the line turns"
+            problems.append(Problem(text, mend, high.where))
+    return problems
 
 
 def _apart_at_end(section: TreadsSection, low: float, high: float, shown: Shown) -> str:

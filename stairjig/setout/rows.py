@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from stairjig.errors import BadInput, Finding, Problem
+from stairjig.errors import BadInput, Finding, Problem, counted
 from stairjig.frozen import frozen
 from stairjig.job.model import Job, TreadsSection
 from stairjig.lengths import Real, Shown
@@ -25,13 +25,15 @@ _NAMED_HITS = 6
 class Spaced:
     """A section's row of balusters, its layout gap by tread index, and where its newels stand.
 
-    `hits`: with even spacing, what stands in a step; it counts along the row.
+    `taken`: how many balusters stood where the lower and the upper newel stand, or beyond; `hits`:
+    with even spacing, what stands in a step; it counts along the row.
     """
 
     row: tuple[Placed, ...]
     gaps: dict[int, Real]
     lower: Stand | None
     upper: Stand | None
+    taken: tuple[int, int] = (0, 0)
     hits: tuple[Hit, ...] = ()
 
 
@@ -91,7 +93,7 @@ def _ended(
     dropped = row.index(kept[0])
     inside = range(dropped, dropped + len(kept))
     left = tuple(Hit(hit.index - dropped, hit.short) for hit in hits if hit.index in inside)
-    return Spaced(kept, gaps, lower, upper, left)
+    return Spaced(kept, gaps, lower, upper, (dropped, len(row) - len(kept) - dropped), left)
 
 
 def tread_counts(job: Job, section: TreadsSection, plan: Sequence[PlanTread]) -> TreadCounts:
@@ -136,6 +138,21 @@ def hit_words(plan: Sequence[PlanTread], row: Spaced, shown: Shown) -> str:
     return (
         f"no equal spacing clears every riser and nosing; {len(row.row)} balusters come nearest, "
         f"and of these {len(row.hits)} stand in a step: {', '.join(told)}"
+    )
+
+
+def taken_notes(section: str, row: Spaced) -> tuple[Finding, ...]:
+    """Newels that stand already where balusters would: how many these are."""
+    ends = (("lower", row.lower, row.taken[0]), ("upper", row.upper, row.taken[1]))
+    return tuple(
+        Finding(
+            "newel-takes",
+            section,
+            f"the {end} newel stands where {counted(count, 'baluster')} would: left out, and the "
+            "rest of the tread is numbered anew",
+        )
+        for end, stand, count in ends
+        if count and stand and stand.stands
     )
 
 
