@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from packs import CHANGES, SAMPLE_NAMES, edge_case, sample
+from packs import CHANGES, SAMPLE_NAMES, edge_case, job_of, sample
 from proof_packs import (
     LAST,
     RAIL,
@@ -28,6 +28,19 @@ from proof_packs import (
 )
 
 from stairjig.drawing import Ellipse, Pen, Run, Stroke, Text, moved, scaled
+from stairjig.setout.build import set_out
+
+LANDING = """
+title: Edge house
+units: mm
+openings: uk
+paper: a3
+margin: 20
+balusters: {plain: {shape: square, width: 32}}
+rail: {height: 950, depth: 60, width: 60}
+sections:
+  - {name: Landing, kind: level, length: 500, lower_newel: {width: 90}, upper_newel: wall}
+"""
 
 
 @pytest.mark.parametrize(
@@ -41,6 +54,12 @@ def test_true_packs_are_proved(name: str, paper: str) -> None:
 @pytest.mark.parametrize("name", CHANGES)
 def test_flights_at_the_edges_are_proved(name: str) -> None:
     true = edge_case(name)
+    assert found(whole(true), true) == []
+
+
+def test_sheets_that_hold_a_whole_bar_to_a_hair_are_proved() -> None:
+    """380 mm of A3 between its margins, which are read back a hair shorter."""
+    true = set_out(job_of(LANDING))
     assert found(whole(true), true) == []
 
 

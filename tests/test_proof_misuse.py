@@ -127,7 +127,9 @@ def test_a_line_that_covers_a_page_is_told(kind: str, code: bytes) -> None:
         (RAIL, "else stop", "else go on"),
         (RAIL, "blank", "printed"),
         (RAIL, "don't cut", "cut here!"),
-        (RAIL, "lower newel", "upper newel"),
+        (RAIL, "lower end", "upper end"),
+        (RAIL, "tape it", "cut it"),
+        (RAIL, "zero is", "zero is not"),
         (RAIL, "riser 1", "top riser"),
         (RAIL, "goes on here", "goes under here"),
         (RAIL, "LAP", "CUT OFF"),
@@ -159,17 +161,31 @@ def test_what_the_line_is_measured_from_may_not_be_another() -> None:
 def test_names_of_risers_and_ends_stay_with_their_strokes() -> None:
     setout = flight("roll 24", upper="gap")
 
-    def swap(first: str, second: str) -> Changed:
-        other = {first: second, second: first}
-        return lambda items: [
-            replace(i, text=other.get(i.text, i.text)) if isinstance(i, Text) else i for i in items
-        ]
+    def swap(items: list) -> list:  # type: ignore[type-arg]
+        ends = {"riser 1": "riser 3", "riser 3": "riser 1"}
+        return [
+            replace(i, text=ends.get(i.text[:7], i.text[:7]) + i.text[7:])
+            if isinstance(i, Text) else i for i in items
+        ]  # fmt: skip
 
-    said = changed(RAIL, swap("riser 1: don't cut", "riser 3: don't cut"), setout=setout)
-    assert any("riser 1: don't cut" in text and "said of" in text for text in said), said
-    low = where("lower end", lambda text: moved(text, (0.0, 600.0)))  # type: ignore[arg-type, return-value]
-    said = changed(RAIL, low, setout=setout)
+    said = changed(RAIL, swap, setout=setout)
+    assert any("riser 1" in text and "said of" in text for text in said), said
+    low = ("lower end", "newel's face,", "from zero")
+
+    def away(items: list) -> list:  # type: ignore[type-arg]
+        near = [isinstance(i, Text) and any(words in i.text for words in low) for i in items]
+        return [moved(i, (0.0, 600.0)) if is_low else i
+                for i, is_low in zip(items, near, strict=True)]  # fmt: skip
+
+    said = changed(RAIL, away, setout=setout)
     assert any("lower end" in text and "said of" in text for text in said), said
+
+
+def test_the_lines_of_a_sentence_stand_together() -> None:
+    """Else `don't` may stand on one edge and `cut` on another."""
+    apart = where("don't cut", lambda text: moved(text, (0.0, 40.0)))  # type: ignore[arg-type, return-value]
+    said = reprinted(TREAD, apart)
+    assert any("which the layout does not" in text for text in said), said
 
 
 def test_words_over_other_words_are_told() -> None:

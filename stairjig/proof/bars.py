@@ -53,6 +53,11 @@ def longest(room: float, units: Units) -> float:
     return int(room / _STEP[units] + 1e-9) * _STEP[units]
 
 
+def _wholes(room: float, units: Units) -> tuple[float, float]:
+    """The longest bar of a room, either of two where that is whole but for a hair."""
+    return longest(room - CLOSE, units), longest(room + CLOSE, units)
+
+
 def band_words(length: float, units: Units) -> str:
     """What is said of a bar: its length, and what it may measure."""
     exact = Fraction(length).limit_denominator(1000)
@@ -68,9 +73,10 @@ def sheet_bar_faults(page: ReadPage, number: str, job: Job, scale: Point) -> Ite
     where = f"sheet {number}"
     bars, faults = _sheet_bars(tuple(replace(stroke, order=0) for stroke in _strokes(page, scale)))
     yield from (f"{where}: {fault}" for fault in faults)
-    if bars[0]:
-        wanted = longest(page.height - 2 * float(job.paper.margin.mm), job.units)
-        yield from _length_faults(where, "along", bars[0], wanted)
+    if up := bars[0]:
+        lengths = _wholes(page.height - 2 * float(job.paper.margin.mm), job.units)
+        wanted = min(lengths, key=lambda length: abs(length - up.length))
+        yield from _length_faults(where, "along", up, wanted)
         words = f"{band_words(wanted, job.units)} · {_AT_SIZE}"
         if words not in " ".join(item.text for item in page.items if isinstance(item, ReadText)):
             yield f"{where}: it does not say {words!r}"
@@ -107,12 +113,16 @@ def test_bar_faults(page: ReadPage, number: str, job: Job, scale: Point) -> Iter
     strokes = _strokes(page, scale)
     found = [drawn(stroke) for stroke in strokes]
     for way, room, limit in zip(("along", "across"), rooms, most, strict=True):
-        length, upward = min(longest(room, units), limit), way == "along"
-        bar = next((b for b in _bars(strokes, upward) if abs(b.length - length) < CLOSE), None)
+        lengths = [min(length, limit) for length in _wholes(room, units)]
+        bars = _bars(strokes, upward=way == "along")
+        fits = ((b, n) for b in bars for n in lengths if abs(b.length - n) < CLOSE)
+        bar, length = next(fits, (None, lengths[0]))
         if bar is None:
             yield f"{where}: the test bar {way} is missing or not {length:g} mm long"
             continue
         near = [shape for shape in found if _is_near(shape, bar)]
+        if any(stroke.grey > _BLACK and _is_near(drawn(stroke), bar) for stroke in strokes):
+            yield f"{where}: the test bar {way} is not black"
         missed = [f for f in differences(_shapes(bar), near) if "does not have" not in f]
         yield from (f"{where}: {fault}" for fault in missed)
         words = f"{way} · {band_words(length, units)}"

@@ -8,8 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from stairjig.proof.lay import Box, text_box
-from stairjig.proof.marks import ReadPage, ReadStroke, ReadText
+from stairjig.proof.marks import Box, ReadPage, ReadStroke, ReadText
 
 Item = ReadStroke | ReadText
 Fill = tuple[ReadStroke, Box]
@@ -55,7 +54,7 @@ def _text_faults(items: Iterable[Item], fills: Sequence[Fill]) -> Iterable[str]:
     for text in items:
         if not isinstance(text, ReadText):
             continue
-        over = _over(text_box(text), fills, _HAIR) if fills else ()
+        over = _over(text.box, fills, _HAIR) if fills else ()
         if any(fill.order > text.order for fill in over):
             yield f"a shape lies over {text.text!r}"
         elif abs((over[-1].grey if over else _PAPER) - text.grey) < _CONTRAST:

@@ -6,14 +6,10 @@ from collections.abc import Iterable, Sequence
 
 from stairjig.proof.expected import ExpectedPiece
 from stairjig.proof.geometry import Plane, inward
-from stairjig.proof.marks import ReadText
+from stairjig.proof.marks import Box, ReadText
 from stairjig.proof.place import Part, outline_of
 from stairjig.proof.say import OfMark, Spoken
 
-Box = tuple[float, float, float, float]
-"""Left, bottom, right, top, mm."""
-CAPITALS = 0.729
-"""How high capitals stand, over a font's size (the font's own measure)."""
 _TURN = 1.0
 """Degrees that words may be off their angle."""
 _INSIDE = 1.0
@@ -22,20 +18,11 @@ _HAIR = 0.05
 """mm that words may reach over an edge or each other: what rounding and a letter's side leave."""
 
 
-def text_box(text: ReadText) -> Box:
-    """What the letters of some words take, from the line that they stand on to their capitals."""
-    (u, v), long, high = text.at, text.width, text.size * CAPITALS
-    if 45 < text.angle % 180 < 135:
-        return (u - high, v, u, v + long) if text.angle < 180 else (u, v - long, u + high, v)
-    turned = 90 < text.angle < 270
-    return (u - long, v - high, u, v) if turned else (u, v, u + long, v + high)
-
-
 def lay_faults(part: Part, piece: ExpectedPiece, said: Spoken) -> Iterable[str]:
     """Words beyond a tile's edge, turned another way than its words are, or over others."""
     where, tile = part.laid.where, part.laid.tile
     texts = [tile.heading, *tile.texts] if tile.heading else [*tile.texts]
-    boxes = [text_box(text) for text in texts]
+    boxes = [text.box for text in texts]
     edges, nick = _edges(part, piece)
     for text, box in zip(texts, boxes, strict=True):
         if _beyond(box, edges, nick):

@@ -11,6 +11,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 Point = tuple[float, float]
+Box = tuple[float, float, float, float]
+"""Left, bottom, right, top, mm."""
+CAPITALS = 0.729
+"""How high capitals stand, over a font's size (the pack's fonts' own measure)."""
 
 _ARC = 0.5522847498
 """Control points of a quarter circle stand at this share of the radius: 4/3 (sqrt 2 - 1)."""
@@ -61,6 +65,20 @@ class ReadText:
     width: float
     grey: float
     order: int
+
+    @property
+    def upright(self) -> bool:
+        """Whether it runs up or down the page."""
+        return 45 < self.angle % 180 < 135
+
+    @property
+    def box(self) -> Box:
+        """What its letters take, from the line that they stand on to the top of capitals."""
+        (u, v), long, high = self.at, self.width, self.size * CAPITALS
+        if self.upright:
+            return (u - high, v, u, v + long) if self.angle < 180 else (u, v - long, u + high, v)
+        turned = 90 < self.angle < 270
+        return (u - long, v - high, u, v) if turned else (u, v, u + long, v + high)
 
 
 @frozen

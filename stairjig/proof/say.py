@@ -12,10 +12,12 @@ from typing import Literal
 
 from stairjig.frozen import frozen
 from stairjig.proof.expected import ExpectedMark, ExpectedPiece
-from stairjig.proof.marks import ReadText
+from stairjig.proof.marks import Box, ReadText
 from stairjig.proof.place import Part
 from stairjig.proof.saying import Saying
 
+_NEXT = 0.9
+"""What the lines of a phrase are apart at the most, over the font's size."""
 _TILE = re.compile(r"tile (\d{1,4}) of (\d{1,4})")
 
 
@@ -120,12 +122,20 @@ def _lines(words: str, texts: Sequence[ReadText], at: int) -> int:
     """How many lines say the words from there on; 0 where they do not."""
     said = ""
     for count, text in enumerate(texts[at:], start=1):
+        if said and _apart(texts[at + count - 2].box, text.box) > _NEXT * text.size:
+            return 0
         said = f"{said} {text.text}" if said else text.text
         if said == words:
             return count
         if not words.startswith(f"{said} "):
             return 0
     return 0
+
+
+def _apart(one: Box, two: Box) -> float:
+    """How far one line stands from another, across or along the page, mm."""
+    across = max(one[0] - two[2], two[0] - one[2])
+    return max(across, one[1] - two[3], two[1] - one[3])
 
 
 def tile_number(texts: Sequence[ReadText]) -> tuple[int, int] | None:

@@ -22,9 +22,9 @@ class Saying:
     `on`: it stands on every tile, on the first or the last one, `once` on any, or `may` be left
     out; on no tile twice, and but on `every` one on no other. `at`: what it is said of, from which
     it stands no farther than `within`, mm, and not as far as from each of `others`; of several each
-    may have it. `beside`: the ends, v, of the tread's end where it stands beside that; only a tile
-    with much of it must have it. `lies`: the angle that it must have, degrees, else as the strip's
-    words have it.
+    may have it. `beside`: from where to where, v, the tread's end is that it stands beside; only a
+    tile with much of that must have it. `lies`: the angle that it must have, degrees, else as the
+    strip's words have it.
     """
 
     ways: tuple[str, ...]

@@ -98,11 +98,10 @@ def _true(stroke: ReadStroke, scale: Point) -> ReadStroke:
 
 def _true_text(text: ReadText, scale: Point) -> ReadText:
     """The words at their true place; what they are longer or shorter there is left off each end."""
-    upright = 45 < text.angle % 180 < 135
-    off = text.width * abs(1 - 1 / scale[1 if upright else 0])
+    off = text.width * abs(1 - 1 / scale[1 if text.upright else 0])
     away = off if text.angle < 180 else -off
     u, v = text.at[0] / scale[0], text.at[1] / scale[1]
-    at = (u, v + away) if upright else (u + away, v)
+    at = (u, v + away) if text.upright else (u + away, v)
     return replace(text, at=at, width=max(text.width - 2 * off, 0.0))
 
 

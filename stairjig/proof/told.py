@@ -109,5 +109,5 @@ def _far(part: Part, texts: Sequence[ReadText], place: Place) -> float:
 def _along(part: Part, text: ReadText, place: Place) -> float:
     (u, v), (at, slope) = part.laid.at(text.at), place
     begin = v - at - slope * u
-    end = begin + text.width * (1.0 if 45 < text.angle % 180 < 135 else -slope)
+    end = begin + text.width * (1.0 if text.upright else -slope)
     return 0.0 if begin * end < 0 else min(abs(begin), abs(end))

@@ -7,8 +7,7 @@ from itertools import combinations
 
 from stairjig.job.model import Paper
 from stairjig.proof.ink import HEAVIEST
-from stairjig.proof.lay import CAPITALS, Box, text_box
-from stairjig.proof.marks import ReadPage, ReadRun, ReadStroke, ReadText
+from stairjig.proof.marks import CAPITALS, Box, ReadPage, ReadRun, ReadStroke, ReadText
 from stairjig.proof.tiles import is_arm
 
 Point = tuple[float, float]
@@ -118,7 +117,7 @@ def _strange_faults(page: ReadPage, where: str, boxes: Sequence[tuple[str, Box]]
         if run.tag != "Tile":
             items += [*run.strokes, *run.texts]
     for item in items:
-        ends = text_box(item) if isinstance(item, ReadText) else box((item,))
+        ends = item.box if isinstance(item, ReadText) else box((item,))
         for name, tile in boxes:
             if _meet(ends, tile):
                 what = repr(item.text) if isinstance(item, ReadText) else "a line or a shape"

@@ -82,7 +82,7 @@ def _direction(section: SectionSetout, shown: Shown, shape: TreadShape) -> Itera
     if line.origin == "end":
         edge = f"{flight.side} edge on the tread's end"
         side = ("OPEN SIDE: this edge on the tread's end", "OPEN SIDE")
-        ends = shape.outline[0][1], shape.outline[-1][1]
+        ends = shape.across[0].points[0][1], shape.outline[-1][1]
         yield Saying(side, "every" if shape.edge_room else "may", beside=ends, lies=90)
         yield Saying((f"{edge}: it sets the direction", edge))
         return
