@@ -38,11 +38,12 @@ def main(arguments: Sequence[str]) -> int:
     A fault of the program's own ends in one line, too; with STAIRJIG_TRACEBACK set it is raised.
     """
     ready_streams()
+    status = DONE
     try:
         status = _status(arguments)
         sys.stdout.flush()
     except BrokenPipeError:
-        status = DONE  # whoever reads along has seen enough
+        pass  # whoever reads along has seen enough; a status that is found stays
     except OSError as error:
         complain([_failed(error)])
         status = WRONG

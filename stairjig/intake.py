@@ -13,10 +13,9 @@ from stairjig.files import reason
 from stairjig.frozen import frozen
 from stairjig.job.model import Job
 from stairjig.job.reader import read_job
-from stairjig.wanted import WHOLE, Wanted, wanted_of
+from stairjig.wanted import JOB_FILE, PACK_FILE, WHOLE, Wanted, wanted_of
 
 _LARGEST = 50_000_000
-_JOB = "job.yaml"
 _NO_JOB = (
     "carries no job: it is neither a pack nor a filled measuring form",
     "a form that was printed to a PDF, flattened or scanned has lost its fields: fill in the blank "
@@ -96,7 +95,7 @@ def _open_pdf(data: bytes, name: str, paper: str | None) -> Opened:
     from stairjig.proof.reading import read_pdf
 
     read = read_pdf(data, name)
-    if _JOB in read.attachments:
+    if JOB_FILE in read.attachments:
         return _carried(read.attachments, name, paper)
     if is_form(read.fields):
         return Opened(job_of_form(read.fields, name, paper, missing_signs))
@@ -133,11 +132,11 @@ def open_pack(data: bytes, name: str, paper: str | None = None) -> Opened:
 
 
 def _carried(files: Mapping[str, bytes], name: str, paper: str | None) -> Opened:
-    if _JOB not in files:
+    if JOB_FILE not in files:
         raise BadInput(Problem("carries no job: it is no pack", "", Place(name)))
-    made = _made_with(files.get("pack.json", b"{}"), name)
+    made = _made_with(files.get(PACK_FILE, b"{}"), name)
     paper = paper or made.get("paper")
-    job = read_job(files[_JOB], f"{name} ({_JOB} in it)", paper, missing_signs)
+    job = read_job(files[JOB_FILE], f"{name} ({JOB_FILE} in it)", paper, missing_signs)
     return Opened(job, wanted_of(made))
 
 
@@ -157,6 +156,6 @@ def _made_with(text: bytes, name: str) -> dict[str, Any]:
         made = None
     if not isinstance(made, dict) or not isinstance(made.get("paper", ""), str):
         raise BadInput(
-            Problem("its pack.json is damaged", "print it anew from the job", Place(name))
+            Problem(f"its {PACK_FILE} is damaged", "print it anew from the job", Place(name))
         )
     return made

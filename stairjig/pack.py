@@ -31,10 +31,7 @@ from stairjig.setout.values import Setout
 from stairjig.sheets.advice import PaperCount, advice, plan_or_explain
 from stairjig.sheets.drawn import Where, sheet_items, tile_sheets
 from stairjig.sheets.plan import Sheet, SheetPlan
-from stairjig.wanted import WHOLE, Wanted
-
-JOB_FILE, PACK_FILE = "job.yaml", "pack.json"
-"""The names under which a pack carries its job and what it was made with."""
+from stairjig.wanted import JOB_FILE, PACK_FILE, WHOLE, Wanted
 
 
 @frozen

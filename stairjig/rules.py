@@ -12,7 +12,7 @@ from fractions import Fraction
 from stairjig.frozen import frozen
 from stairjig.lengths import INCH, Real
 
-CLOSE = 1e-6
+CLOSE = Fraction(1, 10**6)
 """Gaps without a closed form count as equal to a limit within this many mm."""
 
 
@@ -34,8 +34,8 @@ class Range:
 
     def holds(self, value: Real) -> bool:
         """Whether `value` lies in the band; its ends belong to it, within `CLOSE`."""
-        low = self.least is None or value >= self.least - Fraction(1, 10**6)
-        return low and (self.most is None or value <= self.most + Fraction(1, 10**6))
+        low = self.least is None or value >= self.least - CLOSE
+        return low and (self.most is None or value <= self.most + CLOSE)
 
 
 @frozen

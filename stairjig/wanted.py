@@ -9,6 +9,9 @@ from stairjig.errors import BadInput, Problem
 from stairjig.frozen import frozen
 from stairjig.printers import Printer, printer_of
 
+JOB_FILE, PACK_FILE = "job.yaml", "pack.json"
+"""What a pack carries: the input's bytes, and what the pack was made with."""
+
 
 @frozen
 class Wanted:

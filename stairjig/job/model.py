@@ -245,7 +245,6 @@ class Job:
     copies: Literal["each", "shared"]
     sections: tuple[Section, ...]
     source: bytes = field(default=b"", compare=False, repr=False)
-    notes: tuple[str, ...] = field(default=(), compare=False)
 
     @property
     def shown(self) -> Shown:

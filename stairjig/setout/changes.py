@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from stairjig.errors import BadInput
 from stairjig.job.model import Job, SlopedSection, TreadsSection
+from stairjig.job.treads import MOST_ON_A_TREAD
 from stairjig.lengths import Length, Real
-from stairjig.setout.counts import MOST_ON_A_TREAD
 from stairjig.setout.flight import set_flight
 from stairjig.setout.names import newel_name
 from stairjig.setout.openings import triangle_sphere

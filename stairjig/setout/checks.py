@@ -11,11 +11,10 @@ from stairjig.errors import Finding
 from stairjig.frozen import frozen
 from stairjig.job.model import LevelSection, Section, TreadsSection
 from stairjig.lengths import Real, Shown
-from stairjig.rules import Range, RuleSet
+from stairjig.rules import CLOSE, Range, RuleSet
 from stairjig.setout.plan import square_run
 from stairjig.setout.values import Nosing, PlanTread
 
-_HAIR = Fraction(1, 10**6)
 Measures = Sequence[tuple[str, Real]]
 """What was measured, by its name, mm."""
 
@@ -113,7 +112,7 @@ class _Says:
         if uniform and len(measures) > 1:
             least, most = min(measures, key=_size), max(measures, key=_size)
             off = most[1] - least[1]
-            if off > uniform.mm + _HAIR:
+            if off > uniform.mm + CLOSE:
                 text = (
                     f"{most[0]} is {self.shown.against(off, uniform.mm)} more than {least[0]}; at "
                     f"most {self.shown.limit(uniform.mm)} ({self.rules.name}, {uniform.section})"
@@ -121,7 +120,7 @@ class _Says:
                 yield Finding(f"uniform-{code}", self.section, text)
         for (low, below), (high, above) in pairwise(measures if neighbours else ()):
             off = max(above - below, below - above)
-            if neighbours and off > neighbours.mm + _HAIR:
+            if neighbours and off > neighbours.mm + CLOSE:
                 text = (
                     f"{low} and {high} differ by {self.shown.against(off, neighbours.mm)}; "
                     f"neighbours at most {self.shown.limit(neighbours.mm)} ({self.rules.name}, "
@@ -132,7 +131,7 @@ class _Says:
     def nosing(self, nosing: Real, runs: Measures) -> Iterator[Finding]:
         """The nosing against its band; a short one is let be where every run is deep enough."""
         spared, band = self.rules.nosing_spared, self.rules.nosing
-        deep = spared and all(run >= spared.mm - _HAIR for _, run in runs)
+        deep = spared and all(run >= spared.mm - CLOSE for _, run in runs)
         if not (deep and band and band.least is not None and nosing < band.least):
             yield from self.outside("nosing", "the nosing", nosing, band)
 

@@ -8,11 +8,10 @@ from itertools import pairwise
 
 from stairjig.errors import BadInput, Problem
 from stairjig.frozen import frozen
+from stairjig.job.treads import MOST_ON_A_TREAD
 from stairjig.lengths import Real
 from stairjig.setout.spacing import Passes, Pattern, on_tread, slack, too_wide
 from stairjig.setout.values import PlanTread
-
-MOST_ON_A_TREAD = 50
 
 
 @frozen

@@ -9,12 +9,10 @@ from math import sqrt
 from stairjig.errors import Finding, gap_words
 from stairjig.job.model import Baluster, Newel, Section, TreadsSection
 from stairjig.lengths import DRILL, Real, Shown
-from stairjig.rules import RULE_SETS, RuleSet
+from stairjig.rules import CLOSE, RULE_SETS, RuleSet
 from stairjig.setout.footing import up
 from stairjig.setout.openings import Rule, limit_of
 from stairjig.setout.values import Opening, SectionSetout, SetNewel
-
-_HAIR = 1e-6
 
 
 def end_warnings(section: Section, done: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
@@ -115,7 +113,7 @@ def _opening(opening: Opening) -> str:
 
 
 def _equal(opening: Opening) -> bool:
-    return opening.limit is not None and abs(float(opening.clear - opening.limit)) <= _HAIR
+    return opening.limit is not None and abs(float(opening.clear - opening.limit)) <= CLOSE
 
 
 def _beside(opening: Opening, shown: Shown) -> str:
@@ -142,7 +140,7 @@ def square_in_round_warnings(
         small = [
             place
             for place, hole in (("tread", kind.tread_hole), ("rail", kind.rail_hole))
-            if hole and float(hole.size.mm) < diagonal - _HAIR
+            if hole and float(hole.size.mm) < diagonal - CLOSE
         ]
         if small and kind.shape == kind.top == "square":
             text = (

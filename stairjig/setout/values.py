@@ -32,8 +32,8 @@ class Riser:
 class PlanTread:
     """A tread in plan, between the faces of two risers; `index` counts from 0 in its section.
 
-    `nosing`: how far the nosing stands in front of the riser's face along the line, at the front
-    and at the back; `square_nosing`: the same square to the riser, which is what is taped.
+    `front_nosing`, `back_nosing`: how far the nosings of its two risers stand in front of their
+    faces along the line; `square_nosing`: the same square to the riser, which is what is taped.
     `end_front`, `end_back`: from the line to the tread end, square to the line, where the end
     meets the front and the back riser's face. `skew`: the one that it was measured with, degrees,
     None where its risers were measured apart; a riser's own is the mean of what two treads say.

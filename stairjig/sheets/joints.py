@@ -5,7 +5,6 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import pairwise
 from math import floor, inf
 from operator import itemgetter
 
@@ -198,13 +197,3 @@ def tightest(piece: Piece, joints: Sequence[float]) -> float:
     """How far the joint that stands nearest to what it must avoid is from it, mm."""
     spans = free_spans(piece)
     return min((max(min(at - low, high - at) for low, high in spans) for at in joints), default=inf)
-
-
-def tile_lengths(piece: Piece, joints: Sequence[float]) -> tuple[float, ...]:
-    """What each tile measures along the strip, laps and registration marks included, mm."""
-    ends = [piece.low, *joints, piece.high]
-    last = len(joints)
-    return tuple(
-        high - low + (LAP if index < last else 0) + (STICK_OUT if index else 0)
-        for index, (low, high) in enumerate(pairwise(ends))
-    )

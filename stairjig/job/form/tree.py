@@ -28,15 +28,10 @@ def any_given(answers: Answers, keys: Keys, row: str = "") -> bool:
     return any(answers.given(key, row) for key in keys.values())
 
 
-def block_where_given(
-    answers: Answers, keys: Keys, row: str = "", free: tuple[str, ...] = ()
-) -> Block | None:
-    """A block that is there where one of its questions is answered: then all but `free` must be."""
+def block_where_given(answers: Answers, keys: Keys, row: str = "") -> Block | None:
+    """A block that is there where one of its questions is answered: then all must be."""
     if not any_given(answers, keys, row):
         return None
     first = next(iter(keys.values()))
-    nodes = {
-        key: answers.word(asked, row) if key in free else answers.needed(asked, row)
-        for key, asked in keys.items()
-    }
+    nodes = {key: answers.needed(asked, row) for key, asked in keys.items()}
     return block_of(nodes, answers.place(first, row))

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from stairjig.drawing import Item, Point
     from stairjig.lengths import Shown
-    from stairjig.setout.values import Mark, SectionSetout
+    from stairjig.setout.values import SectionSetout
 
 SHADES = (None, 0.0, 0.6, 0.85)
 """How types of balusters are told apart: white, black, grey, light; then again with a ring."""
@@ -133,9 +133,3 @@ def _hatching(foot: Point, top: Point, away: int) -> Iterator[Item]:
     while v + 2.0 <= top[1]:
         yield Stroke(((foot[0], v), (foot[0] + away * 2.0, v + 2.0)), Pen.FAINT)
         v += 2.0
-
-
-def marks_at(section: SectionSetout, view: View) -> Iterator[tuple[Mark, float]]:
-    """Yield every mark with where its baluster's middle stands across the drawing, mm."""
-    for mark in section.marks:
-        yield mark, view.at(float(mark.s), 0.0)[0]

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from stairjig.errors import counted
 from stairjig.job.model import TreadsSection
+from stairjig.pages.cover.facts import tread_list
 from stairjig.pages.elevation.measures import spanned
 from stairjig.pages.steps import drawings as draw
 from stairjig.pages.steps.values import Step, each, on_treads, straight
@@ -57,6 +58,8 @@ def _compare(setout: Setout) -> Step:
             "Count treads and risers. Tape the depth of every tread, nosing edge to the face of "
             "the next riser, and from the first riser's face to the top riser's, level."
         )
+    if any(tread_list(one, shown) for one in flights):
+        words.append("The cover lists the treads one by one: hold each against its own.")
     if others:
         words.append("Tape face to face between newels or walls.")
     first = (flights or others)[0]
