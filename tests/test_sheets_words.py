@@ -223,20 +223,6 @@ def test_the_checks_that_stop_a_helper_stand_on_every_strip(name: str, paper: st
             assert ("this face down" if piece.endswith("rail") else "this face up") in tile
 
 
-def test_both_tiles_of_every_joint_say_its_reading() -> None:
-    """The winders' upper flight on letter: short tiles at a newel, a reading without its origin."""
-    for paper in ("letter", "a4"):
-        setout = sample("winder-turn.yaml", paper)
-        plan = planned(setout)
-        said: dict[str, int] = {}
-        for _, run in runs_of(plan, strip_pages(setout, plan)):
-            for item in run.items:
-                match = re.match(r"joint (\d+): \S", item.text) if isinstance(item, Text) else None
-                if match:
-                    said[match[1]] = said.get(match[1], 0) + 1
-        assert said == {str(number): 2 for number in range(1, plan.joints + 1)}
-
-
 def test_a_level_rail_runs_to_its_upper_newel_or_wall_and_up_no_stair() -> None:
     for upper, says in (("{width: 3 1/2}", "upper newel"), ("wall", "upper wall"), ("none", "end")):
         for tile in (tile for tiles in said_on(straight(upper=upper)).values() for tile in tiles):

@@ -37,7 +37,7 @@ def newel_labels(drawn: Drawn, lines: Sequence[Sequence[Point]]) -> tuple[Text, 
 
 def _labels(newel: SetNewel, shape: Stroke, lines: Sequence[Sequence[Point]]) -> tuple[Text, ...]:
     says = ("newel stands:", "CUT OUT") if newel.stands else ("newel to come:", "don't cut")
-    wide, high = max(width(line, SMALL, True) for line in says), SMALL * 2.8
+    wide, high = max(width(line, SMALL, True) for line in says), SMALL * 3.0
     for u, v in _places(shape):
         box = (u - 0.3, v - high), (u + 0.3 + wide, v + 1.0)
         corners = ((a, b) for a in (box[0][0], box[1][0]) for b in (box[0][1], box[1][1]))

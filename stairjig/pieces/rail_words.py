@@ -14,6 +14,8 @@ KIND = 8.0
 """Height of the word that says what a long strip lies on, mm."""
 NEAR_END, NEAR_RISER = 15.0, 10.0
 """What is said of an end, or of a riser, stands so near to it, mm."""
+FROM_END = 6.0
+"""Nearer to an end a riser has no words, mm: they would be read of the end."""
 OPEN_END = 60.0
 """What the strip reaches beyond its last mark where there is no newel, mm."""
 
@@ -23,7 +25,7 @@ def rail_words(
 ) -> tuple[Words, ...]:
     """The words of the strip for a rail's underside; `own_width`: its edges are the strip's."""
     return (
-        Words(rail_strip_name(section), 3.0, every=True),
+        Words(rail_strip_name(section), 3.0 if section.treads else 5.0, every=True),
         Words("RAIL", KIND, bold=True, every=True, need=True, least=3.0, whole=True),
         _upward(section),
         Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
@@ -46,7 +48,7 @@ def shoe_words(
     """The words of the strip called `name` for what the balusters stand `on`."""
     centred = f"centre the strip on the {on}"
     return (
-        Words(name, 3.0, every=True),
+        Words(name, 5.0, every=True),
         Words(on.upper(), KIND, bold=True, every=True, need=True, least=3.0, whole=True),
         _upward(section),
         Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
@@ -98,11 +100,16 @@ def _upward(section: SectionSetout) -> Words:
 
 
 def _riser_words(section: SectionSetout) -> list[Words]:
-    """What the strokes of the risers are, each beside its own."""
+    """What the strokes of the risers are, each beside its own.
+
+    Not beside an end of the strip, which is to be cut.
+    """
+    low, high = reach(section.rail, section.marks)
     top = section.treads[-1].plan.number + 1 if section.treads else 0
     named = [
         ("top riser" if number == top else f"riser {number}", v)
         for number, v in drawn_risers(section)
+        if low + FROM_END < v < high - FROM_END
     ]
     return [
         Words(f"{name}: don't cut", SMALL, v=v, shorter=(name,), within=NEAR_RISER)

@@ -12,7 +12,7 @@ from functools import lru_cache
 from math import ceil, floor
 
 from stairjig.drawing import Text
-from stairjig.sheets.lanes import APART, DROP, LEADING, Accept, Span, anywhere, cut_up
+from stairjig.sheets.lanes import APART, DROP, LEADING, Span, Wish, cut_up
 from stairjig.type import width
 
 CELL = 0.2
@@ -47,18 +47,22 @@ def cells_of(free: Sequence[Span], low: float) -> int:
     return bits
 
 
-def places(free: int, cells: int, near: int | None) -> Sequence[int]:
-    """Cells where words may start, the best first: about a cell, or as far up as can be."""
+def roomy(free: int, cells: int) -> int:
+    """Where so many cells in turn are free: the bits of the first of them."""
     run = 1
     while free and run * 2 <= cells:
         free &= free >> run
         run *= 2
-    free &= free >> (cells - run)
-    if not free or near is None:
-        return (free.bit_length() - 1,) if free else ()
+    return free & free >> (cells - run)
+
+
+def places(starts: int, cells: int, near: int | None) -> Sequence[int]:
+    """Where words may start, the best first: about a cell, or as far up as can be."""
+    if not starts or near is None:
+        return (starts.bit_length() - 1,) if starts else ()
     near = max(near, 0)
-    below = (free & ((2 << near) - 1)).bit_length() - 1
-    above = free >> near
+    below = (starts & ((2 << near) - 1)).bit_length() - 1
+    above = starts >> near
     if not above:
         return (below,)
     up = near + (above & -above).bit_length() - 1
@@ -82,51 +86,52 @@ class Along:
     bands: dict[tuple[float, ...], Sequence[Sequence[Band]]] = field(default_factory=dict)
     shared: dict[Band, int] = field(default_factory=dict)
 
-    def put(
-        self,
-        words: Sequence[str],
-        size: float,
-        bold: bool,
-        near: float | None,
-        accept: Accept = anywhere,
-    ) -> list[Text] | None:
-        """Words as texts turned up the strip, in as many rows as they need; None where none are."""
-        tried: set[int] = set()
+    def put(self, words: Sequence[str], size: float, bold: bool, wish: Wish) -> list[Text] | None:
+        """Words as texts turned up the strip, in as many rows as they need; None where none are.
+
+        Where subjects are set apart, lines are led if there is room.
+        """
+        tried: dict[int, Sequence[Sequence[Line]]] = {}
         for room in _ROOMS:
             lines = [line for some in words for line in cut_up(some, size, room, bold)]
-            if len(lines) not in tried:
-                tried.add(len(lines))
-                texts = self._set([[(line, size, bold)] for line in lines], near, accept)
-                if texts:
-                    return texts
+            if len(lines) > wish.most:
+                break
+            tried.setdefault(len(lines), [[(line, size, bold)] for line in lines])
+        led = [(LEADING, rows) for count, rows in tried.items() if count > 1 and self.moat]
+        close = [(1 + DROP, rows) for rows in tried.values()]
+        for high, rows in (*close[: 1 in tried], *led, *close[1 in tried :]):
+            texts = self._set(rows, wish, high)
+            if texts:
+                return texts
         return None
 
-    def block(
-        self, head: Sequence[Line], notes: Sequence[Line], v: float, accept: Accept
-    ) -> list[Text] | None:
+    def block(self, head: Sequence[Line], notes: Sequence[Line], wish: Wish) -> list[Text] | None:
         """A mark's words level with it, or next to it: its name and reading, its notes below."""
-        return self._set([head, *([note] for note in notes)], v, accept, level=True)
+        return self._set([head, *([note] for note in notes)], wish, 1 + DROP, level=True)
 
     def _set(
-        self,
-        lines: Sequence[Sequence[Line]],
-        near: float | None,
-        accept: Accept,
-        level: bool = False,
+        self, lines: Sequence[Sequence[Line]], wish: Wish, high: float, level: bool = False
     ) -> list[Text] | None:
-        """Lines in neighbouring bands, as near as can be to a height; `level`: their middle is."""
+        """Lines in neighbouring bands, as near as can be to a height; `level`: their middle is.
+
+        `high`: how high a band is at the least, over the height of capitals.
+        """
         cells = ceil((max(map(_long, lines)) + 2 * APART) / CELL - 1e-6)
-        at = None if near is None else round((near - self.low) / CELL)
+        at = None if wish.near is None else round((wish.near - self.low) / CELL)
         target = at - cells // 2 if at is not None and level else at
-        least, best = 1 << 30, None
-        for bands in self._bands(tuple([line[0][1] for line in lines]), level):
+        least, best = min(wish.within, 1e6) / CELL + 0.5, None
+        known: dict[int, Sequence[int]] = {0: ()}
+        for bands in self._bands(tuple([line[0][1] * high for line in lines])):
             rows = bands[0][0], bands[-1][1]
-            for start in places(self._free(rows), cells, target):
+            free = self._free(rows)
+            if free not in known:
+                known[free] = places(roomy(free, cells), cells, target)
+            for start in known[free]:
                 far = _off(start, cells, at, level)
                 if far >= least:
                     break
                 texts = self._texts(lines, bands, self.low + start * CELL + APART)
-                if accept(texts):
+                if wish.accept(texts):
                     least, best = far, (texts, rows, start)
                     break
             if not least:
@@ -165,13 +170,8 @@ class Along:
             more = pad if band[0] <= at < band[1] else 0
             self.rows[at].free &= ~((1 << (start + cells + more)) - (1 << max(0, start - more)))
 
-    def _bands(self, sizes: tuple[float, ...], close: bool) -> Sequence[Sequence[Band]]:
-        """Every run of neighbouring rows, put together to bands high enough for lines so high.
-
-        Several lines that are not to stand `close` are led where subjects are set apart.
-        """
-        high = LEADING if self.moat and len(sizes) > 1 and not close else 1 + DROP
-        needs = tuple([size * high for size in sizes])
+    def _bands(self, needs: tuple[float, ...]) -> Sequence[Sequence[Band]]:
+        """Every run of neighbouring rows, put together to bands high enough for lines so high."""
         if needs not in self.bands:
             self.bands[needs] = _banded(tuple((row.left, row.right) for row in self.rows), needs)
         return self.bands[needs]

@@ -10,8 +10,10 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from math import inf
 
 from stairjig.drawing import Text
+from stairjig.frozen import frozen
 from stairjig.type import TIE, width, wrapped
 
 DROP = 0.32
@@ -21,7 +23,7 @@ APART = 0.9
 LEADING = 1.55
 """From line to line, over the height of capitals."""
 
-_KEPT = re.compile(r"(?<=[A-Za-z]) (?=[0-9])|(?<=[0-9]) (?=baluster)")
+_KEPT = re.compile(r"(?<=[A-Za-z′]) (?=[0-9])|(?<=[0-9]) (?=baluster)")
 """Spaces that no line ends at, besides those within a length."""
 
 Span = tuple[float, float]
@@ -33,9 +35,17 @@ def anywhere(_: Sequence[Text]) -> bool:
     return True
 
 
-def on_one_line(texts: Sequence[Text]) -> bool:
-    """Only a place where the words need not be wrapped will do."""
-    return len(texts) == 1
+@frozen
+class Wish:
+    """Where words are wanted: `near` a v, best there and no farther than `within`, mm.
+
+    `most`: on so many lines at the most; `accept`: what a place must be like besides.
+    """
+
+    near: float | None = None
+    within: float = inf
+    most: int = 99
+    accept: Accept = anywhere
 
 
 @lru_cache(maxsize=4096)
@@ -90,7 +100,12 @@ def starts(free: Sequence[Span], length: float, near: float | None) -> list[floa
                 found.append(near)
     if near is None:
         return sorted(set(found), reverse=True)
-    return sorted(set(found), key=lambda at: max(near - at - length, at - near, 0.0))
+    return sorted(set(found), key=lambda at: off(at, at + length, near))
+
+
+def off(low: float, high: float, near: float) -> float:
+    """How far a span stands from a place."""
+    return max(near - high, low - near, 0.0)
 
 
 def common(spans: Sequence[Sequence[Span]]) -> list[Span]:
@@ -133,20 +148,13 @@ class Across:
     high_slope: float
     pad: float = 0.0
 
-    def put(
-        self,
-        words: Sequence[str],
-        size: float,
-        bold: bool,
-        near: float | None,
-        accept: Accept = anywhere,
-    ) -> list[Text] | None:
+    def put(self, words: Sequence[str], size: float, bold: bool, wish: Wish) -> list[Text] | None:
         """Words as texts, each on lines of its own, wrapped to the lane; None without room."""
         for room in (self.track.wide, self.track.wide * 0.7):
             lines = [line for some in words for line in cut_up(some, size, room, bold)]
             longest = max(width(line, size, bold) for line in lines)
-            if longest <= self.track.wide:
-                texts = self._set(lines, longest, size, bold, near, accept)
+            if longest <= self.track.wide and len(lines) <= wish.most:
+                texts = self._set(lines, longest, size, bold, wish)
                 if texts:
                     return texts
         return None
@@ -168,18 +176,19 @@ class Across:
         self.track.block(v - half, v + half)
 
     def _set(
-        self, lines: Sequence[str], longest: float, size: float, bold: bool, near: float | None,
-        accept: Accept,
-    ) -> list[Text] | None:  # fmt: skip
+        self, lines: Sequence[str], longest: float, size: float, bold: bool, wish: Wish
+    ) -> list[Text] | None:
         height = size * (LEADING * (len(lines) - 1) + 1 + 2 * DROP)
         free = common([self.track.free, [self._limits(longest)]])
-        for low in starts(free, height, near):
+        for low in starts(free, height, wish.near):
+            if wish.near is not None and off(low, low + height, wish.near) > wish.within:
+                break
             top = low + height - size * (1 + DROP)
             texts = [
                 self._line(line, top - n * size * LEADING, size, bold, 0.0)
                 for n, line in enumerate(lines)
             ]
-            if accept(texts):
+            if wish.accept(texts):
                 self.track.block(low - self.pad, low + height + self.pad)
                 return texts
         return None

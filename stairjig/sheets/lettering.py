@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from math import inf
 
 from stairjig.drawing import Text
 from stairjig.frozen import frozen
-from stairjig.pieces.values import SMALL, Spot, Words
+from stairjig.pieces.values import SMALL, Words
 from stairjig.sheets.along import Along
 from stairjig.sheets.joint_words import JointWords, at_joint, joint_texts
-from stairjig.sheets.lanes import Accept, Across, anywhere, on_one_line
+from stairjig.sheets.lanes import Across, Wish
 from stairjig.sheets.mark_words import NAME_SIZE, mark_notes, mark_words
 from stairjig.sheets.room import Room, Spread, room_on
 from stairjig.sheets.tiles import Tile
-from stairjig.type import width
 
 Lettered = tuple[tuple[Text, ...], ...]
 
@@ -50,6 +50,10 @@ _LOOSE = (
 _TIGHT = tuple(_Way(terse=terse) for terse in range(3))
 _SPINED = (_Way(terse=0, spined=True), _Way(terse=2, spined=True))
 """How the words of a tile are set, one way after the other until all it must say has room."""
+NEAR_TITLE = 30.0
+"""A strip's name stands so near to where its words begin, mm, while there is room."""
+_COLUMN = 15
+"""Lines that are shorter than so many letters make a column."""
 
 
 class NoRoom(Exception):  # noqa: N818
@@ -135,9 +139,10 @@ class _Strip:
         others = [page for page in self.pages if page not in own] if words.roams else []
         for terse in sorted({page.way.terse for page in (*own, *others)}):
             pages = [page for page in (*own, *others) if page.way.terse >= terse]
-            for text, size in _ways(words, terse):
+            ways = [(way, few) for few in (True, False) for way in _ways(words, terse)]
+            for (text, size), few in ways:
                 for page in pages:
-                    if page.put(text, size, words):
+                    if few in page.few and page.put(text, size, words, few):
                         page.more = True
                         return
         if words.need:
@@ -151,6 +156,13 @@ def _falls_on(tile: Tile, v: float) -> bool:
     return low <= v < high
 
 
+def _which(tile: Tile) -> Iterable[Words]:
+    """Which tile of its strip it is."""
+    if tile.of > 1:
+        part = f"tile {tile.index + 1} of {tile.of}"
+        yield Words(part, 3.0, True, need=True, least=SMALL, whole=True)
+
+
 def _ways(words: Words, terse: int) -> Iterable[tuple[str, float]]:
     """Every way to say it, the best first: all of it, less of it, then that at the least size."""
     texts = (words.text, *words.shorter)[min(terse, len(words.shorter)) :]
@@ -160,23 +172,6 @@ def _ways(words: Words, terse: int) -> Iterable[tuple[str, float]]:
             yield text, NAME_SIZE
     if words.least:
         yield texts[-1], words.least
-
-
-def _beside(words: Words, times: int) -> Accept:
-    """Whether words stand no farther from their `v` than so many times what they should."""
-
-    def accept(texts: Sequence[Text]) -> bool:
-        near = min(_apart(text, words.v or 0.0) for text in texts) <= words.within * times
-        return near and (not words.whole or on_one_line(texts))
-
-    return accept
-
-
-def _apart(text: Text, v: float) -> float:
-    """How far the nearest end of a line of words stands from a height, mm."""
-    low = text.at[1]
-    high = low + (width(text.text, text.size, text.bold) if text.angle else text.size)
-    return max(low - v, v - high, 0.0)
 
 
 @dataclass(slots=True, eq=False)
@@ -200,37 +195,36 @@ class _Lettering:
         main = self.room.main
         in_front = words.v is not None and words.v < 0 and len(main) > 2
         titled = words.every and words.v is not None and self.tile.piece.turned
-        return (*(main[::-1] if in_front or titled else main), *self.room.spine)
+        if in_front:
+            main = [*main[2:], *main[:2]]
+        return (*(main[::-1] if titled else main), *self.room.spine)
 
     def every(self, joints: Mapping[int, JointWords]) -> None:
         """What has to stand on this tile whatever else there is."""
         tile, piece = self.tile, self.tile.piece
         self.texts += [t for t in piece.labels if tile.low <= t.at[1] < tile.high]
-        for words in piece.words:
-            if words.first and words.v is not None and _falls_on(tile, words.v):
-                self.must(words)
-        name, title, *others = [words for words in piece.words if words.every and not words.edge]
+        self.musts(
+            words for words in piece.words if words.first and _falls_on(tile, words.v or 0.0)
+        )
+        name, *others = [words for words in piece.words if words.every and not words.edge]
         both = [at for at in (tile.below, tile.above) if at]
         said = [at_joint(tile, joint, joints[joint.number]) for joint in both]
-        first = [reading for reading, _ in said] if self.way.near else []
-        for words in first:
-            self.must(words)
-        for spot in tile.spots:
-            self._mark(spot)
         if self.way.near:
-            self.must(replace(title, v=self._start if piece.turned else None, whole=True))
-        self.texts.insert(0, self._name(name))
+            title, *others = others
+            at = self._start if piece.turned else None
+            self.musts(reading for reading, _ in said)
+            self._marks()
+            self.musts(partner for _, partner in said)
+            self.musts([replace(title, v=at, whole=True)])
+            self._name(name)
+        else:
+            self._name(name)
+            self._marks()
+            self.musts(words for pair in said for words in pair)
         for joint in both:
             self.texts += joint_texts(tile, joint, joints[joint.number])
-        for words in (words for pair in said for words in pair if words not in first):
-            self.must(words)
-        for words in (words for words in piece.words if words.edge):
-            self.must(words)
-        if tile.of > 1:
-            part = f"tile {tile.index + 1} of {tile.of}"
-            others.insert(0, Words(part, 3.0, True, need=True, least=SMALL, whole=True))
-        for words in (*(() if self.way.near else (title,)), *others):
-            self.must(words)
+        self.musts(words for words in piece.words if words.edge)
+        self.musts((*_which(tile), *others))
 
     @property
     def _start(self) -> float:
@@ -243,37 +237,50 @@ class _Lettering:
             if spot.name not in self.noted:
                 self.texts += mark_notes(self.room.main, spot, self.tile)
 
-    def must(self, words: Words) -> None:
-        """The words in one of the ways to say them; raises `NoRoom` where they are needed."""
-        if not any(self.put(*way, words) for way in _ways(words, self.way.terse)) and words.need:
-            raise NoRoom(self.tile, words.text)
+    def musts(self, many: Iterable[Words]) -> None:
+        """Each in one of the ways to say it; raises `NoRoom` for one that is needed."""
+        for words in many:
+            ways = [(*way, words, few) for few in self.few for way in _ways(words, self.way.terse)]
+            if not any(self.put(*way) for way in ways) and words.need:
+                raise NoRoom(self.tile, words.text)
 
-    def put(self, text: str, size: float, words: Words) -> bool:
-        """The words, said so, in the first lane that has room, or nowhere."""
-        accept: Accept = on_one_line if words.whole else anywhere
-        if words.within and self.way.near:
-            accept = _beside(words, self.way.near)
+    @property
+    def few(self) -> Sequence[bool]:
+        """Words stand on few lines; where nothing else helps, on as many as it takes."""
+        return (True,) if self.way.spread.fine else (True, False)
+
+    def put(self, text: str, size: float, words: Words, few: bool = True) -> bool:
+        """The words, said so, in the first lane that has room, or nowhere; `few`: no column."""
+        most = 1 if words.whole else 1 + len(text) // _COLUMN if few else 99
+        within = words.within * self.way.near or (inf if words.need else words.within * 2) or inf
+        wish = Wish(words.v, within, most)
         for lane in self.lanes(words):
-            texts = lane.put([text], size, words.bold, words.v, accept)
+            texts = lane.put([text], size, words.bold, wish)
             if texts:
                 self.texts += texts
                 return True
         return False
 
-    def _name(self, name: Words) -> Text:
-        """The strip's name on one line."""
-        near = self._start
-        for size, bold in ((name.size, True), (SMALL, True), (SMALL, False)):
-            words = Words(name.text, size, bold, near, every=True, whole=True)
-            if self.put(name.text, size, words):
-                return self.texts.pop()
+    def _name(self, name: Words) -> None:
+        """The strip's name on one line, before all other words."""
+        looks = [(size, True) for size in (name.size, 3.0, SMALL)] + [(SMALL, False)]
+        for size, bold in looks:
+            for within in (NEAR_TITLE, 0.0):
+                words = Words(
+                    name.text, size, bold, self._start, every=True, whole=True, within=within
+                )
+                if self.put(name.text, size, words):
+                    self.texts.insert(0, self.texts.pop())
+                    return
         raise NoRoom(self.tile, f"the strip's name, {name.text}")
 
-    def _mark(self, spot: Spot) -> None:
-        name, reading, noted = mark_words(self.room.main, spot, self.tile, self.way.noted)
-        if not name or not reading:
-            which = "name" if not name else "reading"
-            raise NoRoom(self.tile, f"the {which} of mark {spot.name}")
-        self.texts += [*name, *reading]
-        if noted:
-            self.noted.add(spot.name)
+    def _marks(self) -> None:
+        """Each mark's name and its reading."""
+        for spot in self.tile.spots:
+            name, reading, noted = mark_words(self.room.main, spot, self.tile, self.way.noted)
+            if not name or not reading:
+                which = "name" if not name else "reading"
+                raise NoRoom(self.tile, f"the {which} of mark {spot.name}")
+            self.texts += [*name, *reading]
+            if noted:
+                self.noted.add(spot.name)

@@ -8,7 +8,7 @@ from math import hypot
 from stairjig.drawing import Point, Text
 from stairjig.pieces.values import SMALL, Spot
 from stairjig.sheets.along import AFTER_NAME, Along
-from stairjig.sheets.lanes import Accept, Across, on_one_line
+from stairjig.sheets.lanes import Accept, Across, Wish
 from stairjig.sheets.tiles import Tile
 from stairjig.type import width
 
@@ -32,10 +32,7 @@ def mark_words(
     notes are set with its name, before other words take their place.
     """
     turned, mine, v = tile.piece.turned, nearer(spot, tile), spot.at[1]
-
-    def mine_on_one_line(texts: Sequence[Text]) -> bool:
-        return on_one_line(texts) and mine(texts)
-
+    wish = Wish(v, most=1, accept=mine)
     name: list[Text] = []
     reading: list[Text] = []
     notes: list[Text] = []
@@ -45,14 +42,16 @@ def mark_words(
     else:
         name, reading, notes = _level_with(lanes, spot, mine, noted)
     if not name:
-        name = _put(lanes, spot.name, (NAME_SIZE,), True, v, mine_on_one_line)
+        name = _put(lanes, spot.name, (NAME_SIZE,), True, wish)
     if not reading:
         words = spot.reading if turned else f"reads {spot.reading}"
         order = lanes[::-1] if turned else lanes
         sizes = (READING_SIZE, SMALL)
-        reading = _put(order, words, sizes, False, v, mine_on_one_line)
+        reading = _put(order, words, sizes, False, wish)
         if not (reading or turned):
-            reading = _put(order, spot.reading, sizes, False, v, mine_on_one_line)
+            reading = _put(order, spot.reading, sizes, False, wish)
+    if noted and not notes and name and reading:
+        notes = mark_notes(lanes, spot, tile)
     return [*name, *notes], reading, bool(notes) or not spot.notes
 
 
@@ -68,18 +67,16 @@ def _block(lanes: Lanes, spot: Spot, mine: Accept, noted: bool) -> list[Text]:
         for size in (READING_SIZE, SMALL):
             head = ((spot.name, NAME_SIZE, True), (spot.reading, size, False))
             for lane in (lane for lane in lanes if isinstance(lane, Along)):
-                texts = lane.block(head, below, v, beside)
+                texts = lane.block(head, below, Wish(v, accept=beside))
                 if texts:
                     return texts
     return []
 
 
-def _put(
-    lanes: Lanes, words: str, sizes: Sequence[float], bold: bool, near: float, accept: Accept
-) -> list[Text]:
+def _put(lanes: Lanes, words: str, sizes: Sequence[float], bold: bool, wish: Wish) -> list[Text]:
     for size in sizes:
         for lane in lanes:
-            texts = lane.put([words], size, bold, near, accept)
+            texts = lane.put([words], size, bold, wish)
             if texts:
                 return texts
     return []
@@ -109,11 +106,11 @@ def _under(lane: Across, spot: Spot, mine: Accept) -> list[Text]:
     v = spot.at[1]
 
     def beside(texts: Sequence[Text]) -> bool:
-        return on_one_line(texts) and mine(texts) and abs(texts[0].at[1] + SMALL / 2 - v) < 9.0
+        return mine(texts) and abs(texts[0].at[1] + SMALL / 2 - v) < 9.0
 
     for words in (f"reads {spot.reading}", spot.reading):
         for size in (READING_SIZE, SMALL):
-            texts = lane.put([words], size, False, v - NAME_SIZE, beside)
+            texts = lane.put([words], size, False, Wish(v - NAME_SIZE, most=1, accept=beside))
             if texts:
                 return texts
     return []
@@ -127,7 +124,7 @@ def _notes_under(lane: Across, spot: Spot, mine: Accept) -> list[Text]:
         first, last = texts[0].at[1] + SMALL, texts[-1].at[1]
         return mine(texts) and (v - 14.0 < first < v or v < last < v + 8.0)
 
-    return lane.put(spot.notes, SMALL, False, v - NAME_SIZE, beside) or []
+    return lane.put(spot.notes, SMALL, False, Wish(v - NAME_SIZE, accept=beside)) or []
 
 
 def nearer(spot: Spot, tile: Tile) -> Accept:
@@ -156,10 +153,10 @@ def _distance(text: Text, at: Point) -> float:
 def mark_notes(lanes: Lanes, spot: Spot, tile: Tile) -> list[Text]:
     """The type and the hole, one under the other as one block, else as much of it as fits."""
     mine, v = nearer(spot, tile), spot.at[1]
-    near = v if tile.piece.turned else v - NAME_SIZE
+    wish = Wish(v if tile.piece.turned else v - NAME_SIZE, accept=mine)
     order = lanes[::-1] if tile.piece.turned else lanes
     for lane in order:
-        texts = lane.put(spot.notes, SMALL, False, near, mine)
+        texts = lane.put(spot.notes, SMALL, False, wish)
         if texts:
             return texts
-    return [t for note in spot.notes for t in _put(order, note, (SMALL,), False, near, mine)]
+    return [t for note in spot.notes for t in _put(order, note, (SMALL,), False, wish)]
