@@ -17,12 +17,12 @@ from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text
 from stairjig.errors import Finding, gathered, together
 from stairjig.job.reader import read_job
 from stairjig.lengths import INCH, Shown
-from stairjig.pages.cover.checks import limit_words
 from stairjig.pages.cover.cover import cover_pages
 from stairjig.pages.cover.facts import counts_of, facts, tread_list
 from stairjig.pages.cover.head import ID_SIZE
 from stairjig.pages.cover.index import Contents
 from stairjig.pages.cover.key import LINES
+from stairjig.pages.cover.openings import limit_words
 from stairjig.pages.elevation import parts
 from stairjig.pages.elevation.elevation import Drawing, elevation, elevation_view, kinds_of
 from stairjig.pages.elevation.labels import Labels, text_box

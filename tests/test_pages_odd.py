@@ -11,7 +11,7 @@ from stairjig.check import bow_lines
 from stairjig.drawing import Page
 from stairjig.pages.boring_card import boring_pages
 from stairjig.pages.check_page import check_pages
-from stairjig.pages.cover.checks import verdict_words
+from stairjig.pages.cover.openings import verdict_words
 from stairjig.pages.cut_list import cut_list_pages
 from stairjig.pages.inspector import inspector_pages
 from stairjig.pages.leaf import leaf_of

@@ -105,7 +105,7 @@ def set_newel(
     newel: Newel, end: End, stand: Stand | None, row: Sequence[Placed], even: Real
 ) -> SetNewel | None:
     """The newel in its place with its gap to the row; `even`: the gap that would match."""
-    if stand is None:
+    if stand is None or newel.kind == "none":
         return None
     up = 1 if end == "upper" else -1
     nearest = row[-1] if end == "upper" else row[0]

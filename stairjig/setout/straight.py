@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import cos, radians
 
 from stairjig.errors import BadInput, Problem
-from stairjig.job.model import Job, LevelSection, Newel, SlopedSection
+from stairjig.job.model import Job, LevelSection, SlopedSection
 from stairjig.lengths import Real
 from stairjig.setout import newels, openings
 from stairjig.setout.counts import RowCount
@@ -56,8 +56,8 @@ def set_straight(job: Job, section: LevelSection | SlopedSection) -> SectionSeto
     distance = level_distance(section)
     gap, row = _divided(job, section, distance)
     named = numbered(row, {})
-    lower = _newel(section.lower_newel, "lower", Fraction(0), gap)
-    upper = _newel(section.upper_newel, "upper", distance, gap)
+    lower = newels.set_newel(section.lower_newel, "lower", newels.Stand(Fraction(0)), row, gap)
+    upper = newels.set_newel(section.upper_newel, "upper", newels.Stand(distance), row, gap)
     pitch = PitchLine(_pitch(section), 0.0)
     lift = float(section.shoe_depth.mm)
     rail = set_rail(pitch, named[0].placed.s, (lower, upper), (), section.rail, lift)
@@ -102,24 +102,6 @@ def _divided(
 
 def _pitch(section: LevelSection | SlopedSection) -> float:
     return radians(section.pitch.degrees) if isinstance(section, SlopedSection) else 0.0
-
-
-def _newel(newel: Newel, end: newels.End, face: Real, gap: Real) -> SetNewel | None:
-    if newel.kind == "none":
-        return None
-    out = -1 if end == "lower" else 1
-    centre = face + out * newel.width.mm / 2
-    return SetNewel(
-        end=end,
-        kind=newel.kind,
-        width=newel.width.mm,
-        narrowest=newel.narrowest.mm,
-        face=face,
-        centre=centre,
-        gap=gap,
-        stands=False,
-        even_face=None,
-    )
 
 
 def _openings(

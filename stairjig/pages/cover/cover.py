@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 from stairjig.drawing import Page, Text, moved
 from stairjig.errors import gathered
 from stairjig.job.model import TreadsSection
-from stairjig.pages.cover.checks import opening_table, order_table, verdict_words
 from stairjig.pages.cover.facts import FACTS_WIDTH, Listed, facts_block, tread_list
 from stairjig.pages.cover.head import first_panel, first_steps, head
 from stairjig.pages.cover.index import paper_advice, sheet_index
 from stairjig.pages.cover.key import key
+from stairjig.pages.cover.openings import opening_table, verdict_words
+from stairjig.pages.cover.order import order_table
 from stairjig.pages.elevation.elevation import elevation, elevation_view, kinds_of
 from stairjig.pages.elevation.labels import LABEL
 from stairjig.pages.elevation.plan_view import has_plan, plan_view
