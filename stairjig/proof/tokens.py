@@ -11,7 +11,7 @@ import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable
 
 Matrix = tuple[float, float, float, float, float, float]
 SAME: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
@@ -37,6 +37,7 @@ _TOKEN = re.compile(
     re.VERBOSE | re.DOTALL,
 )
 _WHOLE = re.Match.group
+_LONG = 200_000
 _ESCAPE = re.compile(rb"\\([0-7]{1,3}|\r\n|.)", re.DOTALL)
 _CONTROLS = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
 _NEWLINES = (b"\n", b"\r", b"\r\n")
@@ -46,9 +47,9 @@ OPERAND = frozenset(b"0123456789+-./([]<>")
 """What an operand begins with."""
 
 
-def tokens(code: bytes) -> Iterator[bytes]:
-    """Split a content stream (7.8.2, 7.2)."""
-    return map(_WHOLE, _TOKEN.finditer(code))
+def tokens(code: bytes) -> Iterable[bytes]:
+    """Split a content stream (7.8.2, 7.2); a long one piece by piece, to spare memory."""
+    return _TOKEN.findall(code) if len(code) < _LONG else map(_WHOLE, _TOKEN.finditer(code))
 
 
 def name(token: bytes) -> str:
@@ -108,7 +109,7 @@ def times(first: Matrix, then: Matrix) -> Matrix:
         e * p + f * r + t,
         e * q + f * s + u,
     )
-    if not all(-_LARGEST < number < _LARGEST for number in product):
+    if not -_LARGEST < min(product) <= max(product) < _LARGEST:
         raise ValueError("a transform out of range")
     return product
 
