@@ -32,7 +32,7 @@ def winder(line_run: float, front: int, back: int, **changes: str) -> list[Piece
         return []
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(
     st.floats(2.5, 12), SKEWS, SKEWS, st.sampled_from(["left", "right"]),
     st.sampled_from(["", ", line_from: string", ", spacing: even"]),

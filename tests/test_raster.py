@@ -72,21 +72,23 @@ def check(raster: Raster, crosses: list[Point]) -> None:
         assert abs(raster.plumb((u + 2.6, v)) - v) <= PIXEL
 
 
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-def test_every_mark_of_an_uneven_flight_is_within_a_pixel_with_pdfium(paper: str) -> None:
+@pytest.mark.parametrize(("paper", "step"), [("letter", 1), ("a4", 2)])
+def test_every_mark_of_an_uneven_flight_is_within_a_pixel_with_pdfium(
+    paper: str, step: int
+) -> None:
+    """On every sheet of letter, on every second one of A4."""
     data = strips_pdf(strip_pages(sample("kestrel-mill.yaml", paper)))
     tiles = read_tiles(data)
     pages = sorted({tile.page for tile in tiles})
     assert len(pages) >= 15
-    for page in pages:
+    for page in pages[::step]:
         crosses = [at for tile in tiles if tile.page == page for at in tile.marks()]
         check(with_pdfium(data, page - 1), crosses)
 
 
 @pytest.mark.skipif(not shutil.which("pdftoppm"), reason="a second renderer is not here")
-@pytest.mark.parametrize("paper", ["letter", "a4"])
-def test_a_second_renderer_agrees(paper: str, tmp_path: Path) -> None:
-    data = strips_pdf(strip_pages(sample("kestrel-mill.yaml", paper)))
+def test_a_second_renderer_agrees(tmp_path: Path) -> None:
+    data = strips_pdf(strip_pages(sample("kestrel-mill.yaml", "a4")))
     file = tmp_path / "strips.pdf"
     file.write_bytes(data)
     tiles = read_tiles(data)

@@ -101,7 +101,7 @@ def test_a_strip_joined_free_bends_less_the_further_apart_its_registration_marks
 
 
 def test_tiles_set_by_both_readings_hold_every_mark_within_a_sixteenth() -> None:
-    found = taping.simulate(taping.by_middle, strip(), taping.PASSED, 2000)
+    found = taping.simulate(taping.by_middle, strip(), taping.PASSED, 800)
     assert found.all_marks.worst < INCH / 16
     assert found.all_marks.most < INCH / 32 + 0.02
     rounded = taping.simulate(taping.by_middle, strip(), taping.ROUNDED, 500)

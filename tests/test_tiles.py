@@ -43,7 +43,7 @@ def cut(draw: st.DrawFn) -> tuple[Piece, tuple[float, ...]]:
 
 
 @given(cut())
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_tiles_less_their_laps_make_the_piece(given: tuple[Piece, tuple[float, ...]]) -> None:
     piece, places = given
     tiles = cut_tiles(piece, places, 1)
@@ -64,7 +64,7 @@ def test_tiles_less_their_laps_make_the_piece(given: tuple[Piece, tuple[float, .
 
 
 @given(cut())
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_every_mark_and_every_stroke_across_is_drawn_once(
     given: tuple[Piece, tuple[float, ...]],
 ) -> None:
