@@ -14,6 +14,7 @@ from form_files import _fill, _widgets
 from packs import SAMPLES, sample
 from pypdfium2 import raw
 
+from stairjig.check import boxes_of
 from stairjig.cli import main
 from stairjig.lengths import INCH, Shown
 from stairjig.proof.reading import read_pdf
@@ -165,6 +166,147 @@ def test_several_sections_need_a_name(capsys: pytest.CaptureFixture[str]) -> Non
     assert "several sections" in said
     for section in sample("balcony.yaml").sections:
         assert section.name in said
+
+
+def two_rails(tmp_path: Path, off: float = 0.0) -> tuple[str, Path]:
+    """A job of two sections and a CSV with both rails' readings, the first one's slipped."""
+    setout = sample("balcony.yaml")
+    rows = ["section,mark,running"]
+    for number, section in enumerate(setout.sections):
+        slip = 0.0 if number else off * 25.4
+        values = [mark.rail + (slip if at > 4 else 0) for at, mark in enumerate(section.marks)]
+        texts = [setout.job.shown.plain(value) for value in values]
+        rows += [
+            f"{section.name},{mark.name},{text}"
+            for mark, text in zip(section.marks[1:], texts[1:], strict=True)
+        ]
+        rows.append(f"{section.name},total,{texts[-1]}")
+    path = tmp_path / "both.csv"
+    path.write_text("\n".join(rows) + "\n")
+    return str(SAMPLES / "balcony.yaml"), path
+
+
+def test_a_section_that_is_named_is_the_only_one_of_a_csv_wherever_it_is_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, path = two_rails(tmp_path, off=1.0)
+    for words, status in ((["--section", "Knee wall", str(path)], 0),
+                          ([str(path), "--section", "Balcony"], 1), ([str(path)], 1)):  # fmt: skip
+        assert main(["check", job, *words]) == status
+        said = capsys.readouterr().out
+        assert ("Knee wall: " in said) == ("Balcony" not in words)
+        assert ("Balcony: " in said) == ("Knee wall" not in words)
+    assert main(["check", job, "--section", "Balcony", str(path), "more"]) == 2
+
+
+def test_a_csv_without_the_column_that_its_job_needs_is_told_so(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, path = two_rails(tmp_path)
+    rows = [line.split(",", 1)[1] for line in path.read_text().splitlines()]
+    path.write_text("\n".join(rows) + "\n")
+    assert main(["check", job, str(path)]) == 2
+    said = capsys.readouterr().err
+    assert "several sections, and the CSV has no column section" in said
+    assert "Balcony, Knee wall" in said
+
+
+def test_readings_of_another_section_are_known_for_its_own(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    setout = sample("balcony.yaml")
+    texts = [setout.job.shown.plain(mark.rail) for mark in setout.sections[1].marks[1:]]
+    job = str(SAMPLES / "balcony.yaml")
+    assert main(["check", job, "--section", "Balcony", "--running", ", ".join(texts)]) == 1
+    said = capsys.readouterr().out
+    assert "don't fit this rail, and all of them fit Knee wall" in said
+
+
+def test_a_filled_pack_beside_a_changed_job_is_to_be_checked_by_itself(
+    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "filled.pdf"
+    path.write_bytes(by_pypdf(pack, filled(running(0.0), "running")))
+    assert main(["check", str(SAMPLES / "skewed-porch.yaml"), str(path)]) == 2
+    assert f"by itself: stairjig check '{path}'" in capsys.readouterr().err
+
+
+def test_columns_that_slipped_both_are_not_passed_by_a_copied_total(
+    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """All from one mark on 1 in too far, the total as it is printed beside the box."""
+    shown, path = SETOUT.job.shown, tmp_path / "filled.pdf"
+    places = [mark.rail + (25.4 if at >= WRONG else 0.0) for at, mark in enumerate(MARKS)]
+    slipped = {
+        "running": [shown.plain(place) for place in places[1:]],
+        "spacing": [shown.plain(high - low) for low, high in itertools.pairwise(places)],
+    }
+    printed = {"check__1__total": shown.plain(MARKS[-1].rail)}
+    moved = f"tape was moved between {MARKS[WRONG - 1].name} and {MARKS[WRONG].name}"
+    for beside in (slipped["spacing"], spacings(0.0)):
+        fields = filled(slipped["running"], "running") | filled(beside, "spacing") | printed
+        path.write_bytes(by_pypdf(pack, fields))
+        assert main(["check", str(path)]) == 1
+        said = capsys.readouterr().out
+        assert f"{moved}, or the total is wrong or copied" in said
+        assert f"everything from mark {MARKS[WRONG].name} on is 1″ too far up" in said
+        assert "bore by these marks" not in said
+
+
+GAP = SETOUT.job.shown.plain(SETOUT.sections[0].upper_newel.gap)  # type: ignore[union-attr]
+BOXES = {
+    "test__along": "10", "test__across": "7 1/64", "built__1__4__gap": "4 5/16",
+    "built__1__height": "36", "newel__1__upper__gap": GAP, "newel__1__upper__face": "1 7/8",
+}  # fmt: skip
+"""As they should be: the bars within their bands, a gap just under its limit."""
+
+
+@pytest.mark.parametrize(
+    ("name", "wrong", "fails", "says"),
+    [
+        (
+            "test__along",
+            "9 13/32",
+            True,
+            "the sheet measures 9 13/32″, good is 9 31/32″ to 10 1/32″",
+        ),
+        ("test__across", "7 1/16", True, "the bar across the sheet measures 7 1/16″"),
+        ("built__1__4__gap", "4 3/8", True, "as built, 4 3/8″, fails its limit, under 4 3/8″"),
+        ("newel__1__upper__gap", "5", True, "upper newel: its gap as set, 5″, fails its limit"),
+        ("newel__1__upper__gap", "3 7/8", False, "upper newel: its gap as set is 3 7/8″, and "),
+        ("newel__1__lower__face", "3", False, "3″, where 2 1/2″ down the stair from the face of"),
+        ("built__1__height", "41", False, "height as built, 41″, is not from 34″ to 38″"),
+    ],
+)
+def test_every_other_filled_box_is_held_against_its_limit(
+    name: str, wrong: str, fails: bool, says: str
+) -> None:
+    """A bar 6 % short, gaps of the limit and more, a height beyond the rule's: as on paper."""
+    good = boxes_of(SETOUT, None, BOXES)
+    assert good is not None
+    assert (good.fails, good.right) == (False, True)
+    assert [line.endswith(": 6 boxes filled in: right") for line in good.lines] == [True]
+    found = boxes_of(SETOUT, None, BOXES | {name: wrong})
+    assert found is not None
+    assert (found.fails, found.right) == (fails, False)
+    assert len(found.lines) == 2
+    assert says in found.lines[1]
+
+
+def test_nothing_is_bored_by_right_marks_while_another_box_is_not_right(
+    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, right = tmp_path / "filled.pdf", filled(running(0.0), "running")
+    path.write_bytes(by_pypdf(pack, right | {"test__along": "9 13/32", "built__1__4__gap": "ok"}))
+    assert main(["check", str(path)]) == 1
+    said = capsys.readouterr().out
+    assert "bore nothing yet: see below" in said
+    assert "bore by these marks" not in said
+    assert "printed at 94.1% of its size" in said
+    assert "'ok' is no length" in said
+    path.write_bytes(by_pypdf(pack, {"built__1__4__gap": "ok"}))
+    assert main(["check", str(path)]) == 0
+    assert "the check page is empty: tape the rail's marks" in capsys.readouterr().out
 
 
 def test_bow_is_told_in_figures(capsys: pytest.CaptureFixture[str]) -> None:

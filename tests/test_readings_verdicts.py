@@ -315,6 +315,81 @@ def test_a_mark_missing_and_one_too_many_are_both_named_though_the_number_is_rig
     assert found.verdict.marks == ("2-2", "6-1", "6-2")
 
 
+def test_with_more_than_six_causes_the_readings_are_said_not_to_fit_the_rail() -> None:
+    rng = random.Random(5)
+    places = [at + rng.uniform(-1, 1) * IN for at in FLIGHT.positions]
+    found = diagnose(read(places, "running"), FLIGHT)
+    assert kinds(found) == [Kind.FOREIGN]
+    lines = say(found, FLIGHT)
+    assert lines[1].startswith(
+        "these readings don't fit this rail - bore nothing. Are they another"
+    )
+    assert len(lines) == 2
+
+
+@pytest.mark.parametrize("way", BOTH)
+def test_far_fewer_readings_than_marks_are_held_against_the_first_marks_in_order(way: Way) -> None:
+    first = [*FLIGHT.positions[:6]]
+    right = diagnose(read(first, way), FLIGHT)
+    assert kinds(right) == [Kind.UNREAD]
+    assert "there is no reading from mark 3-1 on (18 marks); the others are right" in (
+        right.verdict.says
+    )
+    first[2] += 3 / 8 * IN
+    found = diagnose(read(first, way), FLIGHT)
+    assert [part.kind for part in found.verdict.parts] == [Kind.MISPLACED, Kind.UNREAD]
+    assert found.verdict.says == (
+        "more than one thing is wrong: mark 1-3 is 3/8″ too far up; "
+        "there is no reading from mark 3-1 on (18 marks)"
+    )
+    other = [at * IN for at in (0.0, 6.0, 9.0, 17.0, 19.0)]
+    assert kinds(diagnose(read(other, way), FLIGHT)) == [Kind.FOREIGN]
+
+
+def test_readings_given_as_the_other_kind_are_told_so() -> None:
+    running = read([*FLIGHT.positions], "running").values
+    for few in (3, 8, 23):
+        with pytest.raises(BadInput, match=r"grow from mark to mark.* give them with --running"):
+            diagnose(Readings("spacing", running[:few]), FLIGHT)
+    spacings = read([*FLIGHT.positions], "spacing").values
+    with pytest.raises(BadInput, match=r"must grow .* Give them with --spacing"):
+        diagnose(Readings("running", spacings), FLIGHT)
+    growing = tuple((4 + step / 16) * IN for step in range(4, 9))
+    assert diagnose(Readings("spacing", growing), FLIGHT).way == "spacing"
+
+
+def test_two_running_readings_that_fall_are_both_named_by_their_marks() -> None:
+    found = off(read([*FLIGHT.positions], "running"), 4, 6)
+    said = "2-2 reads 23 1/16″, 2-3 after it 21 3/8″ - tape both again"
+    with pytest.raises(BadInput, match=said):
+        diagnose(found, FLIGHT)
+
+
+def test_a_total_stands_alone_against_the_running_readings() -> None:
+    """Last mark off, the total as drawn: the mark or its reading; as neither has it: both told."""
+    last = read(moved(FLIGHT, "8-3", by=-1 / 4), "running")
+    drawn = diagnose(replace(last, total=FLIGHT.length), FLIGHT)
+    assert kinds(drawn) == [Kind.MISPLACED, Kind.MISREAD]
+    lines = say(drawn, FLIGHT)
+    assert lines[1].startswith("bore nothing: the last running reading, ")
+    assert "1/4″ apart; either one of the readings is wrong, or the total is wrong" in lines[1]
+    assert lines[2].startswith("if the total is wrong, mark 8-3, the last, is 1/4″ too far down")
+    assert lines[3].startswith("or: if the total is right, the reading from 1-1 to 8-3, ")
+    neither = diagnose(replace(last, total=FLIGHT.length + 2 * IN), FLIGHT)
+    assert kinds(neither)[0] is Kind.MISPLACED
+    assert "apart; one of them is wrong - tape the total" in say(neither, FLIGHT)[1]
+    agreed = diagnose(replace(last, total=float(last.values[-1])), FLIGHT)
+    assert (kinds(agreed), agreed.apart) == ([Kind.MISPLACED], None)
+
+
+def test_neighbours_off_are_looked_at_again_before_boring() -> None:
+    slight = diagnose(read(moved(FLIGHT, "3-1", by=3 / 32), "running"), FLIGHT)
+    assert not slight.redo
+    assert slight.verdict.do == "look again at 2-3 to 3-1, 3-1 to 3-2 before boring"
+    alone = diagnose(read(moved(FLIGHT, "3-1", by=3 / 32), "spacing"), FLIGHT)
+    assert alone.verdict.do.startswith("look again at 2-3 to 3-1, 3-1 to 3-2, and tape first")
+
+
 def test_readings_taped_from_the_top_down_are_recognised() -> None:
     rail = flight(apart=0.3)
     down = tuple(reversed(read([*rail.positions], "spacing").values))
@@ -467,7 +542,12 @@ def test_no_readings_whatever_end_in_anything_but_a_verdict_or_bad_input() -> No
             found = diagnose(Readings(way, values, total), rail)
         except BadInput:
             continue
-        assert say(found, rail)
+        lines = say(found, rail)
+        assert not found.verdict.parts or all(
+            "right" not in one.says for one in found.verdict.parts
+        )
+        assert len(found.verdict.parts) <= 7
+        assert not [line for line in lines if " -" in line.replace(" - ", " ")], lines
         failed += found.redo
     assert failed > 150
 

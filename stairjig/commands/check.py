@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stairjig.commands.parts import DONE, FAILS, Commands, command
 from stairjig.errors import BadInput, Problem
 from stairjig.terminal import note
 
 if TYPE_CHECKING:
+    from stairjig.check import Checked
     from stairjig.readings.values import Way
     from stairjig.setout.values import Setout
 
@@ -36,38 +38,79 @@ def add(commands: Commands) -> None:
     )
     way.add_argument("--spacing", metavar="LIST", help="readings from mark to mark, commas between")
     parser.set_defaults(command=run)
+    _take_readings_anywhere(parser)
+
+
+def _take_readings_anywhere(parser: argparse.ArgumentParser) -> None:
+    """Let READINGS stand behind an option, too: argparse takes all positionals in one go."""
+    parse = parser.parse_known_args
+
+    def anywhere(args: Any = None, namespace: Any = None) -> tuple[Any, list[str]]:
+        call, rest = parse(args, namespace)
+        if call.readings is None and len(rest) == 1 and not rest[0].startswith("-"):
+            call.readings = rest.pop()
+        return call, rest
+
+    parser.parse_known_args = anywhere  # type: ignore[method-assign]
 
 
 def run(call: argparse.Namespace) -> int:
     """Judge the readings; marks that are to be made again fail."""
-    from stairjig.check import check_csv, check_fields, check_list, left_aside
-    from stairjig.intake import open_job, read_bytes, text_of
+    from stairjig.intake import open_job
     from stairjig.setout.build import set_out
 
     path = Path(call.job)
     setout = set_out(open_job(path).job)
-    given = call.running or call.spacing
-    if given and call.readings:
+    if (call.running or call.spacing) and call.readings:
         raise BadInput(Problem("readings are given twice", "a CSV, or a list, not both"))
-    fields = _filled(setout, path, read_bytes(path))
-    if given:
-        way: Way = "running" if call.running else "spacing"
-        checked = check_list(setout, call.section, given, way)
-        note(left_aside(path, fields, f"--{way}"))
-    elif call.readings:
-        source = Path(call.readings)
-        data = read_bytes(source)
-        apart = _filled(setout, source, data)
-        if apart is None:
-            checked = check_csv(setout, call.section, source, text_of(data, source))
-        else:
-            checked = check_fields(setout, call.section, source, apart)
-        note(left_aside(path, fields, str(source)))
-    else:
-        checked = check_fields(setout, call.section, path, fields)
+    checked = _checked(call, setout, path)
     for number, one in enumerate(checked):
         print("\n".join(["", *one.lines] if number else one.lines))
     return FAILS if any(one.redo for one in checked) else DONE
+
+
+def _checked(call: argparse.Namespace, setout: Setout, path: Path) -> tuple[Checked, ...]:
+    """The readings' verdicts, and what the other boxes of a filled pack come to."""
+    from stairjig.check import (
+        Checked,
+        boxes_of,
+        check_csv,
+        check_fields,
+        check_list,
+        hold_for,
+        left_aside,
+    )
+    from stairjig.intake import read_bytes, text_of
+
+    fields = _filled(setout, path, read_bytes(path))
+    source = Path(call.readings) if call.readings else path
+    data = read_bytes(source) if call.readings else b""
+    apart = _apart(setout, source, data) if call.readings else None
+    boxes = boxes_of(setout, call.section, fields if apart is None else apart)
+    hold = hold_for(boxes)
+    if given := call.running or call.spacing:
+        way: Way = "running" if call.running else "spacing"
+        found = check_list(setout, call.section, given, way, hold)
+        note(left_aside(path, fields, f"--{way}"))
+    elif not call.readings:
+        found = check_fields(setout, call.section, path, fields, boxes)
+    else:
+        if apart is None:
+            found = check_csv(setout, call.section, source, text_of(data, source), hold)
+        else:
+            found = check_fields(setout, call.section, source, apart, boxes)
+        note(left_aside(path, fields, str(source)))
+    return (*found, Checked(boxes.lines, boxes.fails)) if boxes else found
+
+
+def _apart(setout: Setout, source: Path, data: bytes) -> dict[str, str] | None:
+    """The fields of a filled pack that is given beside a job; of another job's it is told."""
+    try:
+        return _filled(setout, source, data)
+    except BadInput as bad:
+        mend = f"check the filled pack by itself: stairjig check '{source}'"
+        problems = [one if one.mend else replace(one, mend=mend) for one in bad.problems]
+        raise BadInput(*problems) from None
 
 
 def _filled(setout: Setout, path: Path, data: bytes) -> dict[str, str] | None:

@@ -125,7 +125,33 @@ def _miscounted(sheet: Sheet, short: int) -> list[Case]:
         cases = [*missing(way, rail, read, total, noise), *_left_out(sheet)]
     if short == -1:
         cases = [*extra(way, rail, read, total, noise)]
-    return _fitting(cases, noise) or [_at_worst(sheet, cases)]
+    return _fitting(cases, noise) or [_simplest(sheet, cases, short)]
+
+
+def _simplest(sheet: Sheet, cases: Iterable[Case], short: int) -> Case:
+    """The account with the fewest mistakes; that readings end early counts for one."""
+    worst = _at_worst(sheet, cases)
+    if short < 2:
+        return worst
+    ended = _ended_early(sheet)
+    wrong = sum(cause.kind is not Kind.UNREAD for cause in ended.causes)
+    return worst if len(worst.causes) <= wrong + 1 else ended
+
+
+def _ended_early(sheet: Sheet) -> Case:
+    """The account that the readings are the first marks' in order, and no more was read."""
+    rail, count = sheet.rail, len(sheet.read) + 1
+    first = replace(  # a bow of a part of the rail is none of the rail
+        rail, names=rail.names[:count], positions=rail.positions[:count], bow_shift_per_bow=0.0
+    )
+    found, _ = _matched(replace(sheet, rail=first, total=None))
+    rest = [Cause(Kind.UNREAD, index, 0.0, 0.0) for index in range(count, len(rail))]
+    return replace(found[0], causes=(*(_whole(c, rail) for c in found[0].causes), *rest))
+
+
+def _whole(cause: Cause, rail: RailMarks) -> Cause:
+    """A ratio by what it comes to at the rail's own last mark."""
+    return replace(cause, amount=cause.share * rail.length) if cause.share else cause
 
 
 def _at_worst(sheet: Sheet, cases: Iterable[Case]) -> Case:

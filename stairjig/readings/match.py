@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
+from collections.abc import Sequence
 from itertools import accumulate, pairwise
 
 from stairjig.errors import BadInput, Place, Problem
@@ -18,6 +19,8 @@ _OWN = float(INCH) / 8
 """A first running reading up to this is the first mark's own."""
 _GROWTH = 1.2
 """The last running reading is more than this many times the first; two to the mark are twice."""
+_IN_RUNNING = "in a CSV under running, on the check page in the column “from the first mark”"
+_IN_SPACING = "in a CSV under spacing, on the check page in the column “from the mark before”"
 STOPPED = float(INCH) / 8
 """Readings that end early fit their marks within this: tape errors and rounding at the worst."""
 _UNITS_OFF = (
@@ -149,12 +152,37 @@ def settle(readings: Readings, rail: RailMarks, where: Place | None = None) -> R
     if any(value <= 0 for value in values):
         mend = "two marks never stand in one place; leave out a reading that was not taken"
         raise BadInput(Problem("a reading is nothing", mend, where))
-    if way == "running" and any(high <= low for low, high in pairwise(values)):
-        mend = "each is taped from the first mark; distances from mark to mark are spacings"
-        raise BadInput(Problem("running readings must grow from mark to mark", mend, where))
+    _other_way(way, values, readings.unread, rail, where)
     _wrong_units(float(values[-1] if way == "running" else sum(values)), len(values), rail, where)
     unread = readings.unread or _stopped_early(way, values, rail)
     return Readings(way, values, readings.total, unread)
+
+
+def _other_way(
+    way: Way, values: tuple[Real, ...], unread: Sequence[str], rail: RailMarks, where: Place | None
+) -> None:
+    """Raise `BadInput` for readings of the one way that were given as the other."""
+    grow = all(low < high for low, high in pairwise(values))
+    likely = recognise(values, rail, min(len(values) + len(unread), len(rail) - 1))
+    if way == "spacing" and grow and len(values) > 2 and likely == "running":
+        what = "these readings grow from mark to mark, as running readings do"
+        raise BadInput(Problem(what, f"give them with --running, {_IN_RUNNING}", where))
+    if way == "running" and not grow:
+        what = f"running readings must grow from mark to mark: {_fall(values, unread, rail)}"
+        mend = "tape both again from the first mark"
+        if likely == "spacing":
+            mend = f"were they taped from mark to mark? Give them with --spacing, {_IN_SPACING}"
+        raise BadInput(Problem(what, mend, where))
+
+
+def _fall(values: tuple[Real, ...], unread: Sequence[str], rail: RailMarks) -> str:
+    """The first two neighbours whose readings do not grow, by their marks."""
+    names = [name for name in rail.names[1:] if name not in unread]
+    above = next(at for at in range(1, len(values)) if values[at] <= values[at - 1])
+    texts = [rail.shown.text(values[at]) for at in (above - 1, above)]
+    if above >= len(names):
+        return f"reading {above} is {texts[0]}, the next {texts[1]}"
+    return f"{names[above - 1]} reads {texts[0]}, {names[above]} after it {texts[1]}"
 
 
 def _stopped_early(way: Way, values: tuple[Real, ...], rail: RailMarks) -> tuple[str, ...]:

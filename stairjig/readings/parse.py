@@ -39,12 +39,13 @@ class _Head:
     way: Way
 
 
-def read_csv(text: str, file: str, units: Units) -> tuple[Table, ...]:
+def read_csv(text: str, file: str, units: Units, parted: str = "") -> tuple[Table, ...]:
     """The tables in a CSV with header `mark,spacing` or `mark,running`, one for each section.
 
     A column `section` parts a job's sections; the line of the mark `total` holds first to last.
     Semicolons and tabs part fields as well; a line that begins with # is a remark. An empty
-    reading stays in as None. Raises `BadInput` with every problem and its line.
+    reading stays in as None. `parted`: the sections, by name, where the CSV must say of which
+    each line is. Raises `BadInput` with every problem and its line.
     """
     if len(text) > MOST_TEXT:
         raise BadInput(Problem("is too long for readings", "give the CSV alone", Place(file)))
@@ -56,6 +57,10 @@ def read_csv(text: str, file: str, units: Units) -> tuple[Table, ...]:
     if not lines:
         raise BadInput(Problem("holds no readings", "begin with mark,spacing", Place(file)))
     head = _head(*lines[0], file)
+    if parted and "section" not in head.columns:
+        what = "the job has several sections, and the CSV has no column section"
+        mend = f"add the column, or name the one it is of with --section: {parted}"
+        raise BadInput(Problem(what, mend, Place(file, lines[0][0], 1)))
     return _Reader(head, file, units).tables(lines[1:])
 
 
@@ -133,7 +138,8 @@ class _Reader:
         if mark.lower() != TOTAL:
             self.lines.setdefault(section, []).append(entry)
         elif section in self.totals:
-            self._fault("is a second total", "one total, first mark to last", where)
+            mend = "one total, first mark to last; a column section parts the rails of several"
+            self._fault("is a second total", mend, where)
         else:
             self.totals[section] = entry
 

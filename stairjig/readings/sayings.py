@@ -121,9 +121,9 @@ def _unread(cause: Cause, rail: RailMarks) -> Said:
 def _extra(cause: Cause, rail: RailMarks) -> Said:
     at, shown, do = cause.index, rail.shown, "cross it out, so that nobody bores it"
     if at == 0:
-        place = f"{shown.text(-cause.amount)} {_under(rail)} {rail.names[0]}"
-        says = f"there is one mark too many, {place}, the first"
-        return says, "", do + _from_newel(cause, rail)
+        beyond = f"{shown.text(-cause.amount)} {_under(rail)} {rail.names[0]}, "
+        says = f"there is one mark too many, {beyond if cause.amount < 0 else ''}the first"
+        return says, "", do + (_from_newel(cause, rail) if cause.amount < 0 else "")
     above = cause.amount - rail.positions[at - 1]
     place = f"{shown.text(above)} {_over(rail)} {rail.names[at - 1]}"
     if above <= 0 or (at < len(rail) and cause.amount >= rail.positions[at]):

@@ -14,6 +14,8 @@ from stairjig.readings.values import Apart, Kind, Neighbours, RailMarks, Verdict
 GO_ON = "bore by these marks"
 MOST_CAUSES = 6
 """Readings with more to explain are not these marks' readings."""
+MOST_SHARE = 0.12
+"""No fit to the page and no wrong pitch makes a larger ratio that is not all that is wrong."""
 _MOST_LISTED = 4
 
 
@@ -63,7 +65,8 @@ def strange(case: Case) -> bool:
     unread = sum(cause.kind is Kind.UNREAD for cause in case.causes)
     wrong = len(case.causes) - unread
     few = unread > 1 and wrong > 1 and 2 * wrong > len(case.tape.read) - case.tape.total
-    return wrong > MOST_CAUSES or few
+    beside = len(case.causes) > 1 and any(abs(cause.share) > MOST_SHARE for cause in case.causes)
+    return wrong > MOST_CAUSES or few or beside
 
 
 def _foreign(case: Case, rail: RailMarks, turned: bool) -> Verdict:
