@@ -382,6 +382,19 @@ def test_a_total_stands_alone_against_the_running_readings() -> None:
     assert (kinds(agreed), agreed.apart) == ([Kind.MISPLACED], None)
 
 
+def test_a_total_beyond_the_last_running_reading_is_no_contradiction() -> None:
+    """The last mark was not read, or many were not: the total is another length then."""
+    every = read([*FLIGHT.positions], "running", total=True)
+    one = diagnose(replace(every, values=every.values[:-1]), FLIGHT)
+    assert (kinds(one), one.verdict.marks, one.apart) == ([Kind.UNREAD], ("8-3",), None)
+    few = read(moved(FLIGHT, "1-3", by=3 / 8), "running").values[:6]
+    found = diagnose(Readings("running", few, every.total), FLIGHT)
+    assert [part.kind for part in found.verdict.parts] == [Kind.MISPLACED, Kind.UNREAD]
+    assert found.apart is None
+    gone = read([*FLIGHT.positions[:-1]], "running", total=True)
+    assert kinds(diagnose(gone, FLIGHT)) == [Kind.MISSING]
+
+
 def test_neighbours_off_are_looked_at_again_before_boring() -> None:
     slight = diagnose(read(moved(FLIGHT, "3-1", by=3 / 32), "running"), FLIGHT)
     assert not slight.redo

@@ -8,7 +8,12 @@ from itertools import accumulate, pairwise
 
 from stairjig.frozen import frozen
 from stairjig.readings.align import Alignment, align
-from stairjig.readings.both_ways import contradiction, total_misread, with_last_reading
+from stairjig.readings.both_ways import (
+    contradiction,
+    or_misread,
+    total_misread,
+    with_last_reading,
+)
 from stairjig.readings.cases import Case, clean, likeliest
 from stairjig.readings.causes import Cause
 from stairjig.readings.counts import (
@@ -64,7 +69,9 @@ def _beside_total(sheet: Sheet, unread: Sequence[str], total: float) -> Accounts
     if not redo and (misread := total_misread(rail, sheet.read, total, noise)):
         return Accounts((misread,), True)
     apart = contradiction(cases, rail, sheet.read[-1], total, noise)
-    return Accounts((*with_last_reading(cases, rail, apart),), redo, apart)
+    if apart is None:
+        return Accounts((*with_last_reading(cases, rail, sheet.read, total, noise),), redo)
+    return Accounts((*(or_misread(cases, rail) if apart.as_drawn else cases),), redo, apart)
 
 
 def _accounts(sheet: Sheet, unread: Sequence[str]) -> tuple[list[Case], bool]:

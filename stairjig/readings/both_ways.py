@@ -12,9 +12,10 @@ from collections.abc import Sequence
 
 from stairjig.readings.cases import Case, clean, with_causes
 from stairjig.readings.causes import Cause
+from stairjig.readings.counts import without_readings
 from stairjig.readings.noise import HAIR, SLACK, Noise
 from stairjig.readings.several import misread
-from stairjig.readings.tape import Tape, tape
+from stairjig.readings.tape import tape
 from stairjig.readings.values import Apart, Kind, RailMarks
 
 _REACHES = (Kind.MISPLACED, Kind.SHIFTED, Kind.RATIO)
@@ -42,13 +43,28 @@ def contradiction(
 
     Two readings may be off each, one of them against a mark that many bear out.
     """
+    as_drawn = _as_drawn(rail, total, noise)
+    if _has(cases[0], Kind.UNREAD, len(rail) - 1) or (as_drawn and _ends_elsewhere(cases[0], rail)):
+        return None
     expected = _expected(cases, rail)
     near = abs(total - last) <= 2 * noise.cut + HAIR
     if near and (expected is None or abs(total - expected) <= noise.cut + SLACK):
         return None
-    if abs(total - rail.length) > noise.cut + SLACK:
-        return Apart(last, total, as_drawn=False)
-    return Apart(last, total, _slipped(cases, rail))
+    return Apart(last, total, _slipped(cases, rail) if as_drawn else (), as_drawn)
+
+
+def _as_drawn(rail: RailMarks, total: float, noise: Noise) -> bool:
+    return abs(total - rail.length) <= noise.cut + SLACK
+
+
+def _ends_elsewhere(case: Case, rail: RailMarks) -> bool:
+    """Whether the last reading is not the drawing's last mark's, so that it is no total."""
+    last = len(rail) - 1
+    return _has(case, Kind.MISSING, last) or _has(case, Kind.EXTRA, last + 1)
+
+
+def _has(case: Case, kind: Kind, index: int) -> bool:
+    return any((cause.kind, cause.index) == (kind, index) for cause in case.causes)
 
 
 def _expected(cases: Sequence[Case], rail: RailMarks) -> float | None:
@@ -78,20 +94,29 @@ def _slipped(cases: Sequence[Case], rail: RailMarks) -> tuple[str, ...]:
     return ()
 
 
-def with_last_reading(cases: Sequence[Case], rail: RailMarks, apart: Apart | None) -> list[Case]:
-    """The accounts in the light of the total: whether the last reading may be the one misread.
+def with_last_reading(
+    cases: Sequence[Case], rail: RailMarks, read: Sequence[float], total: float, noise: Noise
+) -> list[Case]:
+    """The accounts in the light of a total that agrees with the last reading, or goes beyond it.
 
-    It is not where the total agrees with it; where the total is as drawn it may be, whatever its
-    slip.
+    Then that is not misread; and where the total is as drawn and a reading is too few, the last
+    mark is there and was not read.
     """
     last = len(rail) - 1
-    others = [case for case in cases if not _is(case, Kind.MISREAD, last)]
-    if apart is None:
-        return others or [*cases]
-    lone = len(cases) == 1 and _is(cases[0], Kind.MISPLACED, last)
-    if not lone or not apart.as_drawn:
+    if _is(cases[0], Kind.MISSING, last) and _as_drawn(rail, total, noise):
+        return [without_readings("running", rail, [last], read, None, noise)]
+    return [case for case in cases if not _is(case, Kind.MISREAD, last)] or [*cases]
+
+
+def or_misread(cases: Sequence[Case], rail: RailMarks) -> list[Case]:
+    """The accounts where the total is as drawn: the last reading may be misread, whatever its slip.
+
+    That is, where it alone is off.
+    """
+    last = len(rail) - 1
+    if len(cases) > 1 or not _is(cases[0], Kind.MISPLACED, last):
         return [*cases]
-    taken: Tape = cases[0].tape
+    taken = cases[0].tape
     cause = misread(taken, len(taken.read) - 1, last, taken.noise.cut, rail)
     bare = clean(taken, cases[0].marks)
     return [*cases, with_causes(bare, [cause], cases[0].unlikely)]

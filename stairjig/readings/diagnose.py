@@ -10,7 +10,7 @@ from stairjig.readings.matched import spacing_limit
 from stairjig.readings.noise import noise_of
 from stairjig.readings.table import neighbours, rows
 from stairjig.readings.values import Diagnosis, RailMarks, Readings
-from stairjig.readings.words import verdicts
+from stairjig.readings.words import strange, verdicts
 
 
 def diagnose(readings: Readings, rail: RailMarks, where: Place | None = None) -> Diagnosis:
@@ -27,6 +27,7 @@ def diagnose(readings: Readings, rail: RailMarks, where: Place | None = None) ->
     sheet = _sheet(settled, readings, rail)
     found = accounts(sheet, settled.unread)
     cases = found.cases
+    apart = None if strange(cases[0]) else found.apart
     turned = len(cases[0].causes) > 1 and right_from_the_top(sheet)
     table = rows(cases[0], rail)
     near = float(NEAR[rail.shown.units])
@@ -35,12 +36,12 @@ def diagnose(readings: Readings, rail: RailMarks, where: Place | None = None) ->
         rail.section,
         sheet.way,
         len(sheet.read),
-        verdicts(cases, rail, sheet.total is not None, turned, look, found.apart),
+        verdicts(cases, rail, sheet.total is not None, turned, look, apart),
         found.redo,
         table,
         look,
         None if sheet.total is None else (rail.length, sheet.total),
-        found.apart,
+        apart,
     )
 
 
