@@ -305,6 +305,14 @@ def test_two_marks_off_are_both_named_and_more_than_one_thing_is_said() -> None:
     assert found.verdict.says.startswith("more than one thing is wrong")
 
 
+def test_a_slip_that_is_taken_back_further_up_does_not_read_as_its_contrary() -> None:
+    names = FLIGHT.names[FLIGHT.names.index("3-1") : FLIGHT.names.index("6-1")]
+    found = diagnose(read(moved(FLIGHT, *names, by=1 / 2), "running"), FLIGHT)
+    assert found.verdict.says.endswith(
+        "everything from mark 3-1 on is 1/2″ too far up; from mark 6-1 on another 1/2″ down"
+    )
+
+
 def test_a_mark_missing_and_one_too_many_are_both_named_though_the_number_is_right() -> None:
     rail = flight(apart=0.3)
     places = [at for at, name in zip(rail.positions, rail.names, strict=True) if name != "2-2"]

@@ -39,12 +39,22 @@ def said(cause: Cause, rail: RailMarks) -> Said:
     return _SAYS[cause.kind](cause, rail)
 
 
+def again(cause: Cause, rail: RailMarks) -> str:
+    """One more slip beside another, in words: what it adds to that."""
+    far = rail.shown.text(abs(cause.amount))
+    return f"from mark {rail.names[cause.index]} on another {far} {_way(cause.amount, rail)}"
+
+
+def _way(amount: float, rail: RailMarks) -> str:
+    up, down = ("along", "back") if rail.level else ("up", "down")
+    return up if amount > 0 else down
+
+
 def _off(amount: float, rail: RailMarks) -> str:
     """`3/8″ too far up`."""
-    up, down = ("along", "back") if rail.level else ("up", "down")
     far = abs(amount)
     off = rail.shown.against(far, rail.tolerance if far > rail.tolerance else None)
-    return f"{off} too far {up if amount > 0 else down}"
+    return f"{off} too far {_way(amount, rail)}"
 
 
 def _over(rail: RailMarks) -> str:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from stairjig.readings.cases import Case
 from stairjig.readings.causes import Cause
 from stairjig.readings.further import further
-from stairjig.readings.sayings import said
+from stairjig.readings.sayings import again, said
 from stairjig.readings.values import Apart, Kind, Neighbours, RailMarks, Verdict
 
 GO_ON = "bore by these marks"
@@ -107,13 +107,15 @@ def _look_again(look: Sequence[Neighbours], do: str) -> str:
 
 
 def _parts(case: Case, rail: RailMarks) -> Iterator[Verdict]:
-    """What is wrong, thing by thing; marks missing, or without a reading, are one thing each."""
+    """What is wrong from the first mark up; marks missing, or without a reading, are one thing."""
     told: set[Kind] = set()
-    for cause in case.causes:
+    for cause in sorted(case.causes, key=lambda cause: (cause.index < 0, cause.index)):
         alike = [other for other in case.causes if other.kind is cause.kind]
         if cause.kind in _TOGETHER and len(alike) > 1:
             if cause.kind not in told:
                 yield _together(alike, rail)
+        elif cause.kind is Kind.SHIFTED and cause.kind in told:
+            yield replace(_one(cause, rail), says=again(cause, rail))
         else:
             yield _one(cause, rail)
         told.add(cause.kind)
