@@ -86,7 +86,7 @@ def test_an_arrow_up_the_stair_never_lies_across() -> None:
     assert any("turned another way" in text for text in reprinted(TREAD, across))
 
 
-@pytest.mark.parametrize("grey", [1.0, 0.5, 0.0])
+@pytest.mark.parametrize("grey", [1.0, 0.0])
 @pytest.mark.parametrize("kind", ["test", "check"])
 def test_a_shape_over_a_page_to_work_from_is_told(kind: str, grey: float) -> None:
     """White or dark, over its words or over its lines alone; and dark ones under its words."""
@@ -226,7 +226,7 @@ def test_the_open_side_is_named_on_every_tile() -> None:
 
 
 def test_a_tile_is_missed_on_a_reprint_though_the_names_at_its_side_are_cut_short() -> None:
-    text = flight_text(name="WEST WING FLIGHT TO THE MOON ROOM", treads="{run: 5, times: 4}")
+    text = flight_text(name="WEST WING FLIGHT TO THE MOON ROOM", treads="{run: 6, times: 4}")
     text = text.replace(
         "Edge house",
         "Edge house by the lane to the old harbour, its west range, rear stair, OLD MILLS",

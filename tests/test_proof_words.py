@@ -26,8 +26,7 @@ from stairjig.drawing import Text, moved
 from stairjig.setout.build import set_out
 
 NAMES = (
-    "Tread run", "line run 3", "nosing edge flight", "joint 4", "tape", "J1a", "3-1", "reads 3",
-    "pack ABC123", "tile 2 of 3", "this face down", "OPEN SIDE", "zero 10 1/4",
+    "joint 4", "J1a", "3-1", "reads 3", "pack ABC123", "tile 2 of 3", "this face down", "OPEN SIDE",
 )  # fmt: skip
 
 

@@ -27,17 +27,31 @@ PICTURES = ("cover", "steps")
 
 
 def ink_faults(page: ReadPage, where: str) -> Iterable[str]:
-    """What of a page can't be seen as it is to be seen."""
+    """What of a page can't be seen as it is to be seen, but for lines under shapes."""
     for doubt in page.doubts:
         yield f"{where}: it uses {doubt}, which may hide or change what it says"
+    items = _items(page)
+    yield from dict.fromkeys(f"{where}: {fault}" for fault in _line_faults(items))
+    yield from (f"{where}: {fault}" for fault in _text_faults(items, _fills(items)))
+
+
+def cover_faults(page: ReadPage, where: str) -> Iterable[str]:
+    """Lines of a page that are under shapes, of one that has no pictures by its label."""
+    if page.label.partition(" ")[0] not in PICTURES:
+        items = _items(page)
+        if fills := _fills(items):
+            yield from dict.fromkeys(f"{where}: {fault}" for fault in _covered(items, fills))
+
+
+def _items(page: ReadPage) -> list[Item]:
     items = [*page.items]
     for run in page.runs:
         items += [*run.strokes, *run.texts]
-    fills = [(item, box_of(item)) for item in items if isinstance(item, ReadStroke) and item.filled]
-    yield from dict.fromkeys(f"{where}: {fault}" for fault in _line_faults(items))
-    yield from (f"{where}: {fault}" for fault in _text_faults(items, fills))
-    if fills and page.label.partition(" ")[0] not in PICTURES:
-        yield from dict.fromkeys(f"{where}: {fault}" for fault in _covered(items, fills))
+    return items
+
+
+def _fills(items: Iterable[Item]) -> list[Fill]:
+    return [(i, box_of(i)) for i in items if isinstance(i, ReadStroke) and i.filled]
 
 
 def _line_faults(items: Iterable[Item]) -> Iterable[str]:

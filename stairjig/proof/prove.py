@@ -12,7 +12,7 @@ from stairjig.proof.assemble import Assembled, assemble
 from stairjig.proof.compare import compare, compare_part
 from stairjig.proof.expected import ExpectedPiece, expected_pieces
 from stairjig.proof.feet import Foot, gaps, read_foot, strangers, unnamed
-from stairjig.proof.ink import ink_faults
+from stairjig.proof.ink import cover_faults, ink_faults
 from stairjig.proof.marks import ReadPage
 from stairjig.proof.reading import A_MARK, OPENING, ReadPack, read_pdf
 from stairjig.proof.say import tile_number
@@ -108,6 +108,7 @@ def _read(pack: ReadPack, setout: Setout, scale: Point, tell: Tell) -> _Sheets:
         sheets.feet.append(foot)
         number = str(foot.sheet)
         sheets.faults += ink_faults(page, f"sheet {number}")
+        sheets.labelled += cover_faults(page, f"sheet {number}")
         tiles = [read_tile(run, number, scale) for run in page.runs if run.tag == "Tile"]
         if tiles:
             sheets.tiles += tiles
