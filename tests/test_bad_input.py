@@ -396,8 +396,9 @@ def test_running_readings_that_fall_are_no_running_readings(tmp_path):
     said = call(tmp_path, "check", "job.yaml", "--running", "4.2, 4.2, 4.1, 4.3")
     assert said.status == WRONG
     assert said.lines == (
-        "stairjig: running readings must grow from mark to mark - each is taped from the first "
-        "mark; distances from mark to mark are spacings",
+        "stairjig: running readings must grow from mark to mark: 1-2 reads 4 3/16″, 1-3 after it "
+        "4 3/16″ - were they taped from mark to mark? Give them with --spacing, in a CSV under "
+        "spacing, on the check page in the column “from the mark before”",
     )
 
 

@@ -116,8 +116,8 @@ class _Reader:
         low, high = fine.text(bar.length - bar.off), fine.text(bar.length + bar.off)
         self._wrong(
             f"{name} measures {fine.text(read)}, good is {low} to {high}: it was printed at "
-            f"{float(read / bar.length):.1%} of its size - use no strip; print all of it again at "
-            "actual size",
+            f"{float(read / bar.length):.1%} of its size - use no strip; print again at actual "
+            "size, and see the test sheet where that does not help",
             fails=True,
         )
 
