@@ -14,7 +14,7 @@ from form_files import _fill, _widgets
 from packs import SAMPLES, sample
 from pypdfium2 import raw
 
-from stairjig.check import boxes_of
+from stairjig.check import boxes_of, check_fields
 from stairjig.cli import main
 from stairjig.lengths import INCH, Shown
 from stairjig.proof.reading import read_pdf
@@ -231,25 +231,23 @@ def test_a_filled_pack_beside_a_changed_job_is_to_be_checked_by_itself(
     assert f"by itself: stairjig check '{path}'" in capsys.readouterr().err
 
 
-def test_columns_that_slipped_both_are_not_passed_by_a_copied_total(
-    pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_columns_that_slipped_both_are_not_passed_by_a_copied_total() -> None:
     """All from one mark on 1 in too far, the total as it is printed beside the box."""
-    shown, path = SETOUT.job.shown, tmp_path / "filled.pdf"
+    shown = SETOUT.job.shown
     places = [mark.rail + (25.4 if at >= WRONG else 0.0) for at, mark in enumerate(MARKS)]
-    slipped = {
-        "running": [shown.plain(place) for place in places[1:]],
-        "spacing": [shown.plain(high - low) for low, high in itertools.pairwise(places)],
-    }
-    printed = {"check__1__total": shown.plain(MARKS[-1].rail)}
+    slipped = filled([shown.plain(place) for place in places[1:]], "running")
+    slipped |= {"check__1__total": shown.plain(MARKS[-1].rail)}
+    both = [shown.plain(high - low) for low, high in itertools.pairwise(places)]
     moved = f"tape was moved between {MARKS[WRONG - 1].name} and {MARKS[WRONG].name}"
-    for beside in (slipped["spacing"], spacings(0.0)):
-        fields = filled(slipped["running"], "running") | filled(beside, "spacing") | printed
-        path.write_bytes(by_pypdf(pack, fields))
-        assert main(["check", str(path)]) == 1
-        said = capsys.readouterr().out
+    for beside in (both, spacings(0.0)):
+        fields = slipped | filled(beside, "spacing")
+        found = check_fields(SETOUT, None, Path("filled.pdf"), fields)
+        assert [one.redo for one in found] == [beside is both, True]
+        shifted = f"everything from mark {MARKS[WRONG].name} on is 1″ too far up"
+        named = [any(shifted in line for line in one.lines) for one in found]
+        assert named == [beside is both, True]
+        said = "\n".join(line for one in found for line in one.lines)
         assert f"{moved}, or the total is wrong or copied" in said
-        assert f"everything from mark {MARKS[WRONG].name} on is 1″ too far up" in said
         assert "bore by these marks" not in said
 
 
@@ -304,9 +302,9 @@ def test_nothing_is_bored_by_right_marks_while_another_box_is_not_right(
     assert "bore by these marks" not in said
     assert "printed at 94.1% of its size" in said
     assert "'ok' is no length" in said
-    path.write_bytes(by_pypdf(pack, {"built__1__4__gap": "ok"}))
-    assert main(["check", str(path)]) == 0
-    assert "the check page is empty: tape the rail's marks" in capsys.readouterr().out
+    only = {"built__1__4__gap": "ok", "check__1__total": ""}
+    (empty,) = check_fields(SETOUT, None, path, only, boxes_of(SETOUT, None, only))
+    assert empty.lines[0].startswith("the check page is empty: tape the rail's marks")
 
 
 def test_bow_is_told_in_figures(capsys: pytest.CaptureFixture[str]) -> None:
