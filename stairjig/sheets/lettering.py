@@ -40,6 +40,8 @@ class _Way:
     spined: bool = False
 
 
+_SMALL = 3
+"""So terse, words are set at their least size at once."""
 _LOOSE = (
     _Way(Spread(1.4, 2, True), True, 1),
     _Way(Spread(0.9, 1, True), True, 2),
@@ -47,8 +49,8 @@ _LOOSE = (
     _Way(Spread(), True, 2, 1),
     _Way(Spread(), False, 3, 2),
 )
-_TIGHT = tuple(_Way(terse=terse) for terse in range(3))
-_SPINED = (_Way(terse=0, spined=True), _Way(terse=2, spined=True))
+_TIGHT = tuple(_Way(terse=terse) for terse in range(_SMALL + 1))
+_SPINED = tuple(_Way(terse=terse, spined=True) for terse in (0, 2, _SMALL))
 """How the words of a tile are set, one way after the other until all it must say has room."""
 NEAR_TITLE = 30.0
 """A strip's name stands so near to where its words begin, mm, while there is room."""
@@ -166,7 +168,7 @@ def _which(tile: Tile) -> Iterable[Words]:
 def _ways(words: Words, terse: int) -> Iterable[tuple[str, float]]:
     """Every way to say it, the best first: all of it, less of it, then that at the least size."""
     texts = (words.text, *words.shorter)[min(terse, len(words.shorter)) :]
-    for text in texts:
+    for text in texts if terse < _SMALL or not words.least else ():
         yield text, words.size
         if words.size > NAME_SIZE:
             yield text, NAME_SIZE
@@ -206,11 +208,10 @@ class _Lettering:
         self.musts(
             words for words in piece.words if words.first and _falls_on(tile, words.v or 0.0)
         )
-        name, *others = [words for words in piece.words if words.every and not words.edge]
+        name, title, *others = [words for words in piece.words if words.every and not words.edge]
         both = [at for at in (tile.below, tile.above) if at]
         said = [at_joint(tile, joint, joints[joint.number]) for joint in both]
         if self.way.near:
-            title, *others = others
             at = self._start if piece.turned else None
             self.musts(reading for reading, _ in said)
             self._marks()
@@ -221,6 +222,7 @@ class _Lettering:
             self._name(name)
             self._marks()
             self.musts(words for pair in said for words in pair)
+            others = [*others, replace(title, size=3.0)] if piece.turned else [title, *others]
         for joint in both:
             self.texts += joint_texts(tile, joint, joints[joint.number])
         self.musts(words for words in piece.words if words.edge)
