@@ -251,6 +251,14 @@ def test_columns_that_slipped_both_are_not_passed_by_a_copied_total() -> None:
         assert "bore by these marks" not in said
 
 
+def test_a_right_column_beside_a_wrong_one_does_not_let_anything_be_bored() -> None:
+    total = {"check__1__total": SETOUT.job.shown.plain(MARKS[-1].rail)}
+    fields = filled(running(), "running") | filled(spacings(0.0), "spacing") | total
+    right, wrong = check_fields(SETOUT, None, Path("filled.pdf"), fields)
+    assert (right.redo, wrong.redo) == (False, True)
+    assert right.lines[1].endswith("- but bore nothing yet: the other column says otherwise")
+
+
 GAP = SETOUT.job.shown.plain(SETOUT.sections[0].upper_newel.gap)  # type: ignore[union-attr]
 BOXES = {
     "test__along": "10", "test__across": "7 1/64", "built__1__4__gap": "4 5/16",
