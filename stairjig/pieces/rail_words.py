@@ -151,15 +151,17 @@ def _pitch(section: SectionSetout) -> Words:
 
 def _seat_words(section: SectionSetout, own_width: bool) -> list[Words]:
     """What the strip lies in or is laid to, where that is not edge on edge."""
-    if section.section.rail.plow:
-        says, shorter = "over the plow, centred on it: no holes", ("centred on the plow: no holes",)
-        if own_width:
-            says, shorter = "lies in the plow: no holes", ("plow: no holes",)
+    ways: tuple[str, ...]
+    if section.section.rail.plow and own_width:
+        ways = "lies in the plow: no holes", "plow: no holes"
+    elif section.section.rail.plow:
+        ways = "over the plow, centred on it: no holes", "centred on the plow: no holes"
     elif own_width:
         return []
     else:
-        says, shorter = "rail's edges: the two drawn lines", ("drawn lines: rail's edges",)
-    return [Words(says, 3.0, bold=True, need=True, shorter=shorter, least=SMALL)]
+        says = "strip wider than the rail: lay the two drawn lines on the rail's edges"
+        ways = says, "rail's edges: the two drawn lines", "drawn lines: rail's edges"
+    return [Words(ways[0], 3.0, bold=True, need=True, shorter=ways[1:], least=SMALL)]
 
 
 def _alone(section: SectionSetout, mark: str, within: str) -> tuple[str, tuple[str, ...]]:
