@@ -10,7 +10,7 @@ from stairjig.proof.expected import ExpectedPiece
 from stairjig.proof.place import LAP, Part
 from stairjig.proof.saying import Saying
 
-NEAR_JOINT = 160.0
+NEAR_JOINT = 300.0
 """mm from a joint to its reading and to what to do there: where marks crowd, words go far."""
 _EDGE = 0.005
 """mm either way of a joint's place; a reading may come out either way at half a step."""

@@ -16,8 +16,8 @@ from stairjig.proof.marks import Box, ReadText
 from stairjig.proof.place import Part
 from stairjig.proof.saying import Saying
 
-_NEXT = 0.9
-"""What the lines of a phrase are apart at the most, over the font's size."""
+_NEXT = 8.0
+"""mm that the lines of a phrase are apart at the most: either side of a strip's line, say."""
 _TILE = re.compile(r"tile (\d{1,4}) of (\d{1,4})")
 
 
@@ -122,7 +122,7 @@ def _lines(words: str, texts: Sequence[ReadText], at: int) -> int:
     """How many lines say the words from there on; 0 where they do not."""
     said = ""
     for count, text in enumerate(texts[at:], start=1):
-        if said and _apart(texts[at + count - 2].box, text.box) > _NEXT * text.size:
+        if said and _apart(texts[at + count - 2].box, text.box) > _NEXT:
             return 0
         said = f"{said} {text.text}" if said else text.text
         if said == words:

@@ -19,7 +19,7 @@ from stairjig.setout.values import SectionSetout, SetNewel, SetTread
 SAME_TREAD = INCH / 8
 """mm within which the nosing must stand where it was measured."""
 
-NEAR_RISER, NEAR_END, NEAR_BACK = 45.0, 140.0, 140.0
+NEAR_RISER, NEAR_END, NEAR_BACK = 32.0, 200.0, 160.0
 """mm from a riser, an end or the back edge to its words: where marks crowd, they go far."""
 
 
