@@ -194,7 +194,8 @@ def test_a_newels_place_and_its_face_on_the_rail_are_given() -> None:
     """Lower centre -4.54167, ends from the first mark -3.84641 and 75.81809, worked by hand."""
     lower, upper = newel_lines(work("six treads"))
     assert lower == (
-        "lower newel: centre 4 9/16″ down the stair from riser 1; face 3 7/8″ before zero"
+        "lower newel: centre 4 9/16″ down the stair from riser 1; on the rail its face 3 7/8″ "
+        "before zero"
     )
     assert upper.endswith("face 75 13/16″ past zero")
 

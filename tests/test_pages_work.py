@@ -361,8 +361,8 @@ def test_a_newel_at_which_two_flights_may_meet_is_said_to_be_one() -> None:
     above = changed(TREADS, {"name": "Upper flight", "first_tread": "7"})
     setout = bored("5/8", TREADS, above)
     said = words(newel_pages(setout, leaf(setout)))
-    assert "If this is the newel that begins Upper flight, it is one newel, not two." in said
-    assert "If this is the newel that ends Main flight, it is one newel, not two." in said
+    assert "If this is the newel that begins Upper flight, it is one newel, not two:" in said
+    assert "If this is the newel that ends Main flight, it is one newel, not two:" in said
     assert "Riser 7 is the top riser of Main flight too: one riser." in said
     apart = bored("5/8", TREADS, changed(above, {"first_tread": "8"}))
     assert "one newel" not in words(newel_pages(apart, leaf(apart)))

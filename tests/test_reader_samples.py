@@ -91,7 +91,7 @@ def test_the_winders_agree_about_the_risers_they_share():
 def test_the_balcony_has_a_level_and_a_sloped_section_with_a_shoe():
     balcony, wall = sample("balcony.yaml").sections
     assert (balcony.kind, balcony.upper_newel.kind) == ("level", "wall")
-    assert (wall.kind, wall.shoe_depth.mm) == ("sloped", Fraction(5, 4) * INCH)
+    assert (wall.kind, wall.shoe_depth.mm) == ("sloped", Fraction(3, 2) * INCH)
 
 
 def test_the_harbour_job_is_the_metric_stair_on_a4():

@@ -126,6 +126,8 @@ def test_a_hole_that_comes_out_on_the_other_side_is_warned_of(kind, change, dept
     setout = set_out(job_in(written({"balusters": bar}, changed(kind, change))))
     told = [found.text for found in setout.warnings if found.code == "hole-through"]
     assert len(told) == (where is not None)
+    thin = [found.text for found in setout.warnings if found.code == "hole-thin"]
+    assert bool(thin) == (where is None and bool(change or depths[1] != "3/4"))
     assert all(where in text for text in told)
 
 

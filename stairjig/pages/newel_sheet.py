@@ -183,7 +183,10 @@ def _newel_words(
         yield f"{sentence(name)}, {shown.text(newel.width)} wide: {state}"
     if other:
         does = "ends" if newel.end == "lower" else "begins"
-        yield f"If this is the newel that {does} {other}, it is one newel, not two."
+        yield (
+            f"If this is the newel that {does} {other}, it is one newel, not two: there its place "
+            "is given along that section's line, which may turn here."
+        )
     yield from _place_words(section, newel, shown)
     yield from _gap_words(section, newel, shown)
     yield from _even_words(section, newel, shown)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from stairjig.errors import Finding
 from stairjig.lengths import INCH, Shown
-from stairjig.setout.schedule import Boring, borings
+from stairjig.setout.schedule import LEAST_COVER, Boring, borings
 from stairjig.setout.values import SectionSetout
 
 LEAST_BESIDE = INCH / 8
@@ -12,11 +12,12 @@ LEAST_BESIDE = INCH / 8
 
 
 def cover_warnings(section: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
-    """Name the holes that come out on the other side of the rail or the shoe."""
+    """Name the holes that come out on the other side of the rail or the shoe, or nearly do."""
     return tuple(
-        Finding("hole-through", section.name, _words(boring, shown))
+        Finding("hole-through" if boring.cover <= 0 else "hole-thin", section.name, words)
         for boring in borings(section)
-        if boring.cover is not None and boring.cover <= 0
+        if boring.cover is not None and boring.cover < LEAST_COVER
+        for words in [_words(boring, boring.cover, shown)]
     )
 
 
@@ -36,9 +37,11 @@ def side_warnings(section: SectionSetout, shown: Shown) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _words(boring: Boring, shown: Shown) -> str:
+def _words(boring: Boring, cover: float, shown: Shown) -> str:
     size, depth = shown.text(boring.hole.size.mm), shown.text(boring.hole.depth.mm)
-    return (
-        f"the holes of {' and '.join(boring.types)} in the {boring.into}, ⌀ {size} and {depth} "
-        f"deep, come out through {boring.beyond}; give a lesser depth"
-    )
+    types = " and ".join(boring.types)
+    holes = f"the holes of {types} in the {boring.into}, ⌀ {size} and {depth} deep,"
+    if cover <= 0:
+        return f"{holes} come out through {boring.beyond}; give a lesser depth"
+    left = Shown.fine(shown.units).text(cover)
+    return f"{holes} leave only {left} before they come out through {boring.beyond}"

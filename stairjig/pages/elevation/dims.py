@@ -156,6 +156,8 @@ class Dimensions:
             return self._each_run(places, runs, level)
         count = f"{len(runs)} × " if len(runs) > 1 else ""
         tail = "" if self.section.treads else " face to face, level"
+        if any(tread.plan.front.skew for tread in self.section.treads):
+            tail = " line run"
         middle = (places[0] + places[-1]) / 2
         words = f"{count}{self.shown.text(runs[0])}{tail}"
         self.labels.put(Text(words, (middle, level - UNDER), LABEL, anchor="middle"))

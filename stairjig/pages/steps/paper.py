@@ -101,8 +101,11 @@ def _measures(setout: Setout, section: SectionSetout) -> str:
     below = continues(setout, section)
     number = section.treads[0].plan.number
     shared = f"; riser {number} is the top riser of {below.name}, too" if below else ""
+    skewed = any(tread.plan.front.skew for tread in section.treads)
+    along = ", along the balusters' line," if skewed else ""
     return (
-        f"{what}, {taper}{deep}first riser to top riser {shown.text(section.line_length)}{shared}"
+        f"{what}, {taper}{deep}first riser to top riser{along} "
+        f"{shown.text(section.line_length)}{shared}"
     )
 
 
@@ -117,8 +120,8 @@ def _cut_out(setout: Setout) -> Step:
         "Cut the strips out",
         (
             "Cut along the thick outline with knife and straightedge. Where a strip goes on over "
-            "several tiles, the lap beyond the joint's dashed line stays on. Cut no other dashed "
-            "line.",
+            "several tiles, the lap beyond the joint's line stays on. Cut along no dashed or "
+            "dotted line.",
             *_nick(setout),
             *_long_edges(setout),
         ),

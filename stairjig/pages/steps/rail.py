@@ -122,7 +122,7 @@ def _two_or_more(setout: Setout) -> tuple[SectionSetout, ...]:
 
 def _plumb(setout: Setout) -> Step:
     several = _two_or_more(setout)
-    first = (several or setout.sections)[0]
+    first = steepest(several or setout.sections)
     words = (
         "Plumb only the first and the last mark of a section up to the rail's underside, and "
         "pencil them there. Check each a second time from the other side."
@@ -158,7 +158,8 @@ def _lay(setout: Setout) -> Step:
             f"{sentence(seat)}, zero on the first mark, the arrow to the upper end. "
             "Start there and smooth it up the rail, taping as you go.",
             f"{meet}, within {shown.near}. Then "
-            "prick every cross, write every name on the wood, and UP at the rail's upper end.",
+            "prick every cross that has a name, never a joint's ring. Fold the strip back tile by "
+            "tile, write every name on the wood, and UP at the rail's upper end.",
         ),
         in_a_row(setout, several, lambda one: _apart(one, shown), "in the figures above"),
         f"{off} is off by more than {shown.near}: pitch, rail or print is not as "
@@ -236,7 +237,7 @@ def _newel_line(section: SectionSetout, newel: SetNewel, setout: Setout) -> str:
     if at is None:
         return words
     side = "before" if at < 0 else "past"
-    join = "; face" if placed else ": face"
+    join = "; on the rail its face" if placed else ": face"
     return f"{words}{join} {shown.text(abs(at))} {side} zero"
 
 
