@@ -10,7 +10,7 @@ from stairjig.frozen import frozen
 from stairjig.lengths import Shown
 from stairjig.pieces.values import SMALL, Words
 from stairjig.sheets.joints import LAP
-from stairjig.sheets.lanes import LEADING
+from stairjig.sheets.lanes import DROP, LEADING
 from stairjig.sheets.tiles import INSIDE_EDGE, Joint, Register, Tile
 from stairjig.type import width
 
@@ -22,8 +22,9 @@ NEAR = 15.0
 """What is said of a joint stands so near to its line where there is room, mm."""
 _BESIDE_RING = 5.4
 """From a registration mark's centre to its name beyond its cross, mm."""
-_BESIDE_ARM = 3.45
-"""The same where a base leaves no room there: beside the arm of the cross, mm."""
+_OVER_RING, _UNDER_RING = 3.45, 2.85
+"""The same where a base leaves no room there, beside the arm of the cross, mm: letters that hang
+below the line clear the ring above it, and a base 6 mm from the joint below it."""
 
 
 @frozen
@@ -83,7 +84,7 @@ def joint_texts(tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
 def crowded(tile: Tile, mark: Register) -> bool:
     """Whether a base or a riser leaves no room for the name beyond a mark's cross."""
     u, v = mark.at
-    far, wide = _BESIDE_RING + SMALL + 0.4, width(mark.name, SMALL, True) / 2 + 0.5
+    far, wide = _BESIDE_RING + SMALL * (1 + DROP) + 0.2, width(mark.name, SMALL, True) / 2 + 0.5
     for spot in tile.spots:
         if abs(spot.at[1] - v) < spot.half + far and abs(spot.at[0] - u) < spot.across + wide:
             return True
@@ -96,7 +97,7 @@ def _register_name(tile: Tile, mark: Register, up: int) -> Text:
     if not crowded(tile, mark):
         shift = _BESIDE_RING if up > 0 else -_BESIDE_RING - SMALL
         return Text(mark.name, (u, v + shift), SMALL, True, anchor="middle")
-    at = v + (_BESIDE_ARM if up > 0 else -_BESIDE_ARM - SMALL)
+    at = v + (_OVER_RING if up > 0 else -_UNDER_RING - SMALL)
     if mark.name.endswith("a"):
         return Text(mark.name, (u + 1.6, at), SMALL, True)
     return Text(mark.name, (u - 1.6, at), SMALL, True, anchor="end")
