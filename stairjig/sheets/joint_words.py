@@ -81,20 +81,24 @@ def joint_texts(tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
     return texts if above else texts + _lap_words(tile, joint, said)
 
 
-def crowded(tile: Tile, mark: Register) -> bool:
-    """Whether a base or a riser leaves no room for the name beyond a mark's cross."""
+def crowded(tile: Tile, mark: Register, up: int) -> bool:
+    """Whether a base or a riser leaves no room for the name beyond a mark's cross.
+
+    `up`: 1 where the name stands above it, -1 below, where its letters hang.
+    """
     u, v = mark.at
-    far, wide = _BESIDE_RING + SMALL * (1 + DROP) + 0.2, width(mark.name, SMALL, True) / 2 + 0.5
+    far = _BESIDE_RING + SMALL + (0.4 if up > 0 else SMALL * DROP + 0.2)
+    wide = width(mark.name, SMALL, True) / 2 + 0.5
     for spot in tile.spots:
         if abs(spot.at[1] - v) < spot.half + far and abs(spot.at[0] - u) < spot.across + wide:
             return True
     strokes = (stroke.points for stroke in tile.across)
-    return any(abs(at - v) < far for points in strokes for _, at in points)
+    return any(0 <= (at - v) * up < far for points in strokes for _, at in points)
 
 
 def _register_name(tile: Tile, mark: Register, up: int) -> Text:
     u, v = mark.at
-    if not crowded(tile, mark):
+    if not crowded(tile, mark, up):
         shift = _BESIDE_RING if up > 0 else -_BESIDE_RING - SMALL
         return Text(mark.name, (u, v + shift), SMALL, True, anchor="middle")
     at = v + (_OVER_RING if up > 0 else -_UNDER_RING - SMALL)
