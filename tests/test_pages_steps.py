@@ -273,11 +273,11 @@ def test_the_gap_that_is_let_pass_under_a_straightedge_is_each_rails_own() -> No
 
 RAILS = [
     ("width: 2 3/8", "Its long edges on the rail's edges", ""),
-    ("width: 1 1/8", "The two lines drawn along it on the rail's edges", "the two drawn lines"),
+    ("width: 1 1/8", "Folded up on the two lines drawn along it", "fold up on the two drawn lines"),
     ("width: 2 3/8, plow: {width: 1 1/4, depth: 1/4}", "It lies in the plow", "lies in the plow"),
     (
         "width: 2 3/8, plow: {width: 3/4, depth: 1/4}",
-        "The two lines drawn along it on the plow's edges",
+        "The two lines drawn along it over the plow's edges",
         "over the plow, centred on it",
     ),
 ]
@@ -305,8 +305,8 @@ def test_rails_that_are_laid_differently_are_told_apart_by_their_sections() -> N
     setout = made(TREADS, changed(LEVEL, {"rail": narrow}))
     words = steps_of(setout)[place(setout, "Lay the rail")].words[0]
     assert (
-        "Its long edges on the rail's edges (Main flight); the two lines drawn along it on the "
-        "rail's edges (Balcony), zero"
+        "Its long edges on the rail's edges (Main flight); folded up on the two lines drawn along "
+        "it, so that it holds the rail between them (Balcony), zero"
     ) in words
 
 

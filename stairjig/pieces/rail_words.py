@@ -46,7 +46,9 @@ def shoe_words(
     section: SectionSetout, name: str, on: str, shown: Shown, pack_id: str
 ) -> tuple[Words, ...]:
     """The words of the strip called `name` for what the balusters stand `on`."""
-    centred = f"centre the strip on the {on}"
+    seat = "the line on the line snapped on the floor"
+    if on == "shoe":
+        seat = "centre the strip on the shoe"
     return (
         Words(name, 5.0, every=True),
         Words(on.upper(), KIND, bold=True, every=True, need=True, least=3.0, whole=True),
@@ -55,8 +57,8 @@ def shoe_words(
         Words("this face up", 3.0, True, every=True, need=True, least=SMALL, whole=True),
         *_ends(section, shown),
         Words(
-            f"{centred}; if it misses both newels, split the difference", SMALL, need=True,
-            shorter=(centred,),
+            f"{seat}; if it misses both ends, split the difference", SMALL, need=True,
+            shorter=(seat,),
         ),
         _whole_length(section, shown),
     )  # fmt: skip
@@ -159,8 +161,9 @@ def _seat_words(section: SectionSetout, own_width: bool) -> list[Words]:
     elif own_width:
         return []
     else:
-        says = "strip wider than the rail: lay the two drawn lines on the rail's edges"
-        ways = says, "rail's edges: the two drawn lines", "drawn lines: rail's edges"
+        fold = "fold up on the two drawn lines, along the rail's edges"
+        short = ("fold up on the drawn lines",)
+        return [Words(fold, 3.0, True, every=True, need=True, shorter=short, least=SMALL)]
     return [Words(ways[0], 3.0, bold=True, need=True, shorter=ways[1:], least=SMALL)]
 
 

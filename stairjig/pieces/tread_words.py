@@ -106,9 +106,9 @@ def _sideways(flight: TreadsSection, shown: Shown) -> tuple[Words, ...]:
             ),
             Words(f"{edge}: it sets the direction", SMALL, need=True, shorter=(edge,)),
         )  # fmt: skip
-    where = "string" if line.origin == "string" else "wall"
     at = front if front == back else f"{front} at the front, {back} at the back"
-    says = f"set the line {at} from the {where}"
+    both = ", front and back" if front == back else ""
+    says = f"set the line {at} from the {line.origin}'s face{both}"
     return (Words(f"no edge to register on: {says}", SMALL, need=True, shorter=(says,)),)
 
 

@@ -90,10 +90,10 @@ def _lap(numbered: Numbered, v: float, piece: ExpectedPiece) -> Iterable[Saying]
     tile = f"tile {numbered.number + 1}"
     sheets = numbered.sheets.get(numbered.number + 1, ())
     here, half = ((v + LAP / 2, 0.0),), LAP / 2
-    yield Saying(("LAP: keep", "LAP"), "every", here, half, lies=0)
+    yield Saying(("LAP: goes under", "LAP: under", "LAP"), "every", here, half, lies=0)
     for ways in (
-        (f"· {section} ·", "goes under", "under"),
-        (f"under {strip} {tile}", f"{strip} {tile}", tile),
+        (f"· {section} ·", "keep it"),
+        (f"{strip} {tile}", tile),
         tuple(f"sheet {sheet}" for sheet in sheets),
     ):
         yield Saying(ways, "may", here, half, lies=0)

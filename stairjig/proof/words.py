@@ -88,7 +88,8 @@ def _direction(section: SectionSetout, shown: Shown, shape: TreadShape) -> Itera
         return
     front, back = shown.text(line.front.mm), shown.text(line.back.mm)
     at = front if front == back else f"{front} at the front, {back} at the back"
-    says = f"set the line {at} from the {'string' if line.origin == 'string' else 'wall'}"
+    both = ", front and back" if front == back else ""
+    says = f"set the line {at} from the {line.origin}'s face{both}"
     yield Saying((f"no edge to register on: {says}", says))
 
 
@@ -189,13 +190,16 @@ def shoe_sayings(
 ) -> tuple[Saying, ...]:
     """What a shoe's or a floor's strip says."""
     on = ground(section)
-    centred = f"centre the strip on the {on}"
+    seat = "the line on the line snapped on the floor"
+    if on == "shoe":
+        seat = "centre the strip on the shoe"
+    split = f"{seat}; if it misses both ends, split the difference"
     return (
         Saying((pack,), "every"),
         _way(section),
         Saying(("this face up",), "every"),
         *_ends(section, low, high, shown),
-        Saying((f"{centred}; if it misses both newels, split the difference", centred)),
+        Saying((split, seat)),
         _whole(low, high, shown),
         Saying((on.upper(),), "every"),
     )
@@ -292,8 +296,8 @@ def _seat(section: SectionSetout, own_width: bool) -> Iterable[Saying]:
     elif not own_width:
         yield Saying(
             (
-                "strip wider than the rail: lay the two drawn lines on the rail's edges",
-                "rail's edges: the two drawn lines",
-                "drawn lines: rail's edges",
-            )
+                "fold up on the two drawn lines, along the rail's edges",
+                "fold up on the drawn lines",
+            ),
+            "every",
         )

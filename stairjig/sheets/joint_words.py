@@ -114,10 +114,10 @@ def _lap_words(tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
     strip = " ".join(tile.piece.name.split()).removeprefix(f"{section} · ").upper()
     covers = f"tile {tile.index + 2}"
     sheet = (f"sheet {said.upper_sheet}",) if said.upper_sheet else ()
-    keep = ("LAP: keep", "LAP"), (f"· {section} ·", "goes under", "under")
-    under = (f"under {strip} {covers}", f"{strip} {covers}", covers), sheet
+    goes = ("LAP: goes under", "LAP: under", "LAP"), (f"· {section} ·", "keep it")
+    under = (f"{strip} {covers}", covers), sheet
     return [
-        *_lap_lines(joint, left - INSIDE_EDGE, 0.0, keep),
+        *_lap_lines(joint, left - INSIDE_EDGE, 0.0, goes),
         *_lap_lines(joint, 0.0, right + INSIDE_EDGE, under),
     ]
 

@@ -174,8 +174,9 @@ def _seat(section: SectionSetout) -> str:
         if section.section.rail.plow:
             return "it lies in the plow"
         return "its long edges on the rail's edges"
-    on = "plow's" if section.section.rail.plow else "rail's"
-    return f"the two lines drawn along it on the {on} edges"
+    if section.section.rail.plow:
+        return "the two lines drawn along it over the plow's edges, which are felt through it"
+    return "folded up on the two lines drawn along it, so that it holds the rail between them"
 
 
 def _apart(section: SectionSetout, shown: Shown) -> str:
