@@ -187,7 +187,7 @@ SLOPED = {
     "kind sloped": ON,
     "length": "121 3/8",
     "pitch": "36.9",
-    "shoe_depth": "1 1/4",
+    "shoe_depth": "1 1/2",
     "newel_width upper": "3 1/2",
     "instead upper wall": "",
 }
