@@ -34,6 +34,14 @@ class One:
 
 
 @frozen
+class Many:
+    """Things of its own."""
+
+    things: list[int] = field(default_factory=list)
+    more: int = 1
+
+
+@frozen
 class Own:
     """With a repr of its own."""
 
@@ -63,6 +71,14 @@ def test_values_are_equal_hashed_and_shown_as_the_standard_librarys_are(one, oth
     assert (mine == Peg(*other)) is (standard == Standard(*other))
     assert hash(mine) == hash(standard)
     assert repr(mine) == repr(standard).replace("Standard", "Peg")
+
+
+def test_a_value_is_made_from_what_it_takes_and_from_no_more():
+    assert Many().things is not Many().things
+    assert (Many().things, Many([1], 2).more) == ([], 2)
+    for given, named in (((), {}), ((1.0, "a", 7, b"x", 9), {}), ((1.0,), {"colour": "red"})):
+        with pytest.raises(TypeError):
+            Peg(*given, **named)
 
 
 def test_values_of_two_classes_differ():

@@ -26,6 +26,8 @@ Line = tuple[str, float, bool]
 """Words on a line, their height and whether they are bold."""
 Band = tuple[int, int]
 """The first of some rows, and the one behind the last."""
+Needs = tuple[float, ...]
+"""How high some lines are, mm."""
 
 
 @dataclass(slots=True)
@@ -83,8 +85,11 @@ class Along:
     low: float
     pad: float = 0.0
     moat: int = 0
-    bands: dict[tuple[float, ...], Sequence[Sequence[Band]]] = field(default_factory=dict)
+    bands: dict[Needs, Sequence[Sequence[Band]]] = field(init=False)
     shared: dict[Band, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.bands = _bands_in(tuple((row.left, row.right) for row in self.rows))
 
     def put(self, words: Sequence[str], size: float, bold: bool, wish: Wish) -> list[Text] | None:
         """Words as texts turned up the strip, in as many rows as they need; None where none are.
@@ -121,7 +126,7 @@ class Along:
         target = at - cells // 2 if at is not None and level else at
         least, best = min(wish.within, 1e6) / CELL + 0.5, None
         known: dict[int, Sequence[int]] = {0: ()}
-        for bands in self._bands(tuple([line[0][1] * high for line in lines])):
+        for bands in self.bands[tuple([line[0][1] * high for line in lines])]:
             rows = bands[0][0], bands[-1][1]
             free = self._free(rows)
             if free not in known:
@@ -170,24 +175,30 @@ class Along:
             more = pad if band[0] <= at < band[1] else 0
             self.rows[at].free &= ~((1 << (start + cells + more)) - (1 << max(0, start - more)))
 
-    def _bands(self, needs: tuple[float, ...]) -> Sequence[Sequence[Band]]:
-        """Every run of neighbouring rows, put together to bands high enough for lines so high."""
-        if needs not in self.bands:
-            self.bands[needs] = _banded(tuple((row.left, row.right) for row in self.rows), needs)
-        return self.bands[needs]
-
     def _baseline(self, band: Band, size: float) -> float:
         """The baseline's u: words stand in the middle of their band, their feet to the right."""
         left, right = self.rows[band[0]].left, self.rows[band[1] - 1].right
         return right - (right - left - size * (1 + DROP)) / 2 - size * DROP
 
 
-@lru_cache(maxsize=512)
-def _banded(rows: Sequence[Span], needs: Sequence[float]) -> Sequence[Sequence[Band]]:
-    """The runs of rows that have room for lines so high, the one next to the line first."""
-    order = range(len(rows))
-    inward = reversed(order) if rows and rows[-1][1] <= 0 else order
-    return [bands for first in inward if (bands := _banded_from(rows, first, needs))]
+class _Bands(dict[Needs, Sequence[Sequence[Band]]]):
+    """By how high lines are, the runs of rows with room for them, the one next to the line first.
+
+    They are found once for all lanes of the same rows.
+    """
+
+    def __init__(self, rows: Sequence[Span]) -> None:
+        self._rows = rows
+        order = range(len(rows))
+        self._inward = order[::-1] if rows and rows[-1][1] <= 0 else order
+
+    def __missing__(self, needs: Needs) -> Sequence[Sequence[Band]]:
+        runs = (_banded_from(self._rows, first, needs) for first in self._inward)
+        self[needs] = [bands for bands in runs if bands]
+        return self[needs]
+
+
+_bands_in = lru_cache(maxsize=512)(_Bands)
 
 
 def _banded_from(rows: Sequence[Span], at: int, needs: Sequence[float]) -> list[Band]:
