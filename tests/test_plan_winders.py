@@ -267,6 +267,29 @@ def test_a_winder_at_odds_with_both_its_neighbours_is_the_one_named():
     assert "diagonals changed over" in problem.mend
 
 
+WINDER = "{sides: {end: 9 1/2, back: 38 13/16, wall: 24, front: 36}, diagonal: 43 1/4}"
+ODD = [
+    ((WINDER, (-10, -20), (-30, -35)), ["treads 1 and 2", "treads 2 and 3"]),
+    (((0, 0.1338), WINDER, (-10, -20)), ["treads 2 and 3"]),
+    (((0, 9), (9, 20), WINDER), ["treads 2 and 3"]),
+]
+
+
+@pytest.mark.parametrize(("treads", "said"), ODD)
+def test_a_winder_at_odds_with_one_neighbour_alone_is_not_the_one_named(treads, said):
+    """Its own risers are skewed by 0.1338 and -21.8035 degrees (design, section 14)."""
+    listed = [
+        one
+        if isinstance(one, str)
+        else f"{{line_run: 9, front_skew: {one[0]}, back_skew: {one[1]}}}"
+        for one in treads
+    ]
+    with pytest.raises(BadInput) as refused:
+        set_out(job_in(written(None, changed(TREADS, {"treads": f"[{', '.join(listed)}]"}))))
+    named = [problem.what for problem in refused.value.problems]
+    assert all(f"{both} share one riser" in what for both, what in zip(said, named, strict=True))
+
+
 @pytest.mark.parametrize(
     ("treads", "said"),
     [

@@ -842,6 +842,14 @@ def test_of_treads_that_no_one_number_suits_the_longest_that_shares_is_named():
     assert "run of tread 2" in refused.value.problems[0].mend
 
 
+def test_of_treads_that_no_one_number_suits_a_shortest_that_stands_out_is_named():
+    """Five on 600 pass, a run of 90 holds four."""
+    treads = [tread(0, 0, 600), tread(1, 600, 90), tread(2, 690, 600), tread(3, 1290, 590)]
+    with pytest.raises(BadInput, match="tread 2, the shortest, holds fewer") as refused:
+        tread_counts(treads).choose()
+    assert "run of tread 2" in refused.value.problems[0].mend
+
+
 @pytest.mark.parametrize(
     ("run", "widths", "found"),
     [(250, (20, 60), {0: 2, 1: 1}), (350, (20, 20, 20, 60), {0: 4, 1: 1})],
