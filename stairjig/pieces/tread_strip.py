@@ -141,7 +141,7 @@ def _strip(
         turned=False,
         zero=frame.run,
         sense=-1,
-        origin="the back edge",
+        origin="the back edge, on the line",
         labels=newel_labels(drawn, ((*outline, outline[0]), *(each.points for each in risers))),
         step=float(shown.step),
     )

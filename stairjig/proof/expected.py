@@ -138,7 +138,7 @@ def _tread_piece(
         side=shape.wall,
         zero=float(plan.line_run),
         sense=-1,
-        origin="the back edge",
+        origin="the back edge, on the line",
         reads="reads ",
         sayings=words.tread_sayings(section, group, shown, pack, shape),
         angles=(0, 90),

@@ -55,7 +55,8 @@ def _reading(number: int, v: float, piece: ExpectedPiece, shown: Shown) -> Sayin
     """The joint's reading from the strip's zero."""
     readings = [shown.text((v + off - piece.zero) * piece.sense) for off in (-_EDGE, 0.0, _EDGE)]
     says = [f"joint {number}: {reading}" for reading in dict.fromkeys(readings)]
-    ways = (*(f"{words} from {piece.origin}" for words in says), *says)
+    shorter = [f"{words} on the line" for words in says if piece.sense < 0]
+    ways = (*(f"{words} from {piece.origin}" for words in says), *shorter, *says)
     return Saying(ways, "every", ((v, 0.0),), NEAR_JOINT)
 
 

@@ -50,11 +50,11 @@ def said_of(tiles: Sequence[Tile], shown: Shown, sheets: SheetOf) -> dict[int, J
 
 def at_joint(tile: Tile, joint: Joint, said: JointWords) -> tuple[Words, Words]:
     """Its reading from the strip's zero, and what to do there and with which tile."""
-    reading = f"joint {joint.number}: {said.reading}"
-    origin = f"{reading} from {tile.piece.origin}"
+    piece, reading = tile.piece, f"joint {joint.number}: {said.reading}"
+    shorter = (reading,) if piece.turned else (f"{reading} on the line", reading)
     words = Words(
-        origin, READING, v=joint.v, need=True, shorter=(reading,), least=SMALL, whole=True,
-        within=NEAR,
+        f"{reading} from {piece.origin}", READING, v=joint.v, need=True, shorter=shorter,
+        least=SMALL, whole=piece.turned, within=NEAR,
     )  # fmt: skip
     return words, _partner(tile, joint, said)
 

@@ -116,6 +116,6 @@ def _bore_shoe(setout: Setout, shoes: tuple[SectionSetout, ...]) -> Step:
             "head.",
         ),
         in_a_row(setout, shoes, lambda one: f"pitch {angle(one.rail.pitch)}", ON_BORING),
-        "The boring card says STOP for the shoe.",
+        "A hole comes through the shoe, or the shoe is thinner than the boring card asks.",
         draw.boring(degrees(steep.rail.pitch), shoe=True),
     )

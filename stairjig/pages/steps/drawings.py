@@ -192,11 +192,11 @@ def tread_strip(side: Literal["left", "right"], tapered: bool = False) -> tuple[
         Stroke(riser, Pen.HEAVY),
     ]
     nick = tuple((u, back(u) - deep) for u, deep in ((18, 0.0), (18, 1.4), (14, 1.4), (14, 0.0)))
-    outline = ((4.0, 2.0), (25.0, 2.0), (25.0, back(25.0)), *nick, riser[0])
+    outline = ((4.0, 7.4), (25.0, 7.4), (25.0, back(25.0)), *nick, riser[0])
     items += [
         *paper(outline),
-        Stroke(((4.0, 9.0), (25.0, 9.0)), Pen.HEAVY),
-        Stroke(((10.0, 2.0), (10.0, back(10.0))), Pen.LINE),
+        Stroke(((4.4, 8.8), (24.6, 8.8)), Pen.RISER),
+        Stroke(((10.0, 7.4), (10.0, back(10.0))), Pen.LINE),
     ]
     for v in (11.0, 17.0, 23.0) if tapered else (11.0, 19.0, 27.0):
         items += [rectangle(8.0, v - 2.0, 4.0, 4.0, Pen.BASE), *cross((10.0, v), 1.4, Pen.CROSS)]

@@ -55,8 +55,8 @@ def _compare(setout: Setout) -> Step:
     words = ["Compare it with the drawing on the cover."]
     if flights:
         words.append(
-            "Count treads and risers. Tape the depth of every tread, nosing edge to the face of "
-            "the next riser, and from the first riser's face to the top riser's, level."
+            "Count treads and risers. Tape the depth of every tread, square from the nosing's edge "
+            "to the face of the next riser, and from the first riser's face to the top riser's, level."
         )
     if any(tread_list(one, shown) for one in flights):
         words.append("The cover lists the treads one by one: hold each against its own.")
@@ -136,7 +136,11 @@ def _nick(setout: Setout) -> tuple[str, ...]:
         return ()
     words = "Cut the nick in a tread strip's back edge, too: it clears cove or glue in the corner."
     stands = any(newel.stands for section in on_treads(setout) for newel in section.newels)
-    return (f"{words} Where a newel stands already, cut its outline out." if stands else words,)
+    return (
+        f"{words} Where a newel stands already, cut its outline out and trim it to the post."
+        if stands
+        else words,
+    )
 
 
 def _long_edges(setout: Setout) -> tuple[str, ...]:
@@ -152,8 +156,8 @@ def _join(setout: Setout) -> Step:
             "Cut the upper tile on its lower edge, through the middle of its rings. Lay it on the "
             "lower tile's lap until the lines, the edges and both rings close; the names at the "
             "rings are alike on both tiles. Then tape it.",
-            f"Lay the steel tape from the strip's zero, {_zero(setout)}, and read it at every "
-            "joint: the reading is printed beside it. The tape rules over the paper: where they "
+            f"Lay the steel tape on the strip's line from its zero, {_zero(setout)}, and read it at "
+            "every joint: the reading is printed beside it. The tape rules over the paper: where they "
             "differ, open the joint and set it to the tape; where that can't be done, mark from "
             f"the printed readings. So set, marks stay within about {near(setout.job.units)}; a "
             f"long strip not set so can be {_far(setout)} off in damp.",

@@ -48,7 +48,8 @@ def _prop(setout: Setout) -> Step:
     units, steep = setout.job.units, steepest(setout.sections)
     words = [
         "Cut the props to the length given; it is plumb, up to the rail's underside. One stands at "
-        "each end, more between, until a straightedge along the underside shows no gap."
+        "each end, more between, until a straightedge along the underside, on a rail longer than it a "
+        "string from end to end, shows no gap."
         f"{_standing_words(setout)}",
     ]
     stop = "The rail can't be propped straight."
@@ -56,7 +57,7 @@ def _prop(setout: Setout) -> Step:
         which = f" on {steep.name}, the steepest," if len(setout.sections) > 1 else ""
         words.append(_why_straight(steep, units, which))
         gap = _most_bow(setout)
-        stop = f"The straightedge still shows more than {gap} in the middle after propping again."
+        stop = f"There is still more than {gap} in the middle after propping again."
     return Step(
         "Prop the rail straight",
         tuple(words),
@@ -125,11 +126,11 @@ def _plumb(setout: Setout) -> Step:
     first = steepest(several or setout.sections)
     words = (
         "Plumb only the first and the last mark of a section up to the rail's underside, and "
-        "pencil them there. Check each a second time from the other side."
+        "pencil them there. Check each a second time from the other side of the rail."
     )
     alone = (
         "Plumb the mark up to the rail's underside and pencil it there. Check it a second time "
-        "from the other side."
+        "from the other side of the rail."
     )
     return Step(
         "Plumb two marks up to the rail" if several else "Plumb the mark up to the rail",
@@ -192,7 +193,7 @@ def _newels(setout: Setout) -> Step:
     if posts:
         title = "Mark the newels, the rail still up"
         what = "Mark where each newel stands, as the newel sheet has it, and on the rail where its"
-        stop = "A newel that stands is not where the newel sheet has it. Don't move it."
+        stop = "A newel or wall that stands is not where the newel sheet has it. Don't move it."
     else:
         title, what = (
             "Mark the rail's ends while it is up",
