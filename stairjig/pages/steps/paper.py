@@ -56,7 +56,8 @@ def _compare(setout: Setout) -> Step:
     if flights:
         words.append(
             "Count treads and risers. Tape the depth of every tread, square from the nosing's edge "
-            "to the face of the next riser, and from the first riser's face to the top riser's, level."
+            "to the face of the next riser, and from the first riser's face to the top riser's, "
+            "level."
         )
     if any(tread_list(one, shown) for one in flights):
         words.append("The cover lists the treads one by one: hold each against its own.")
@@ -156,9 +157,9 @@ def _join(setout: Setout) -> Step:
             "Cut the upper tile on its lower edge, through the middle of its rings. Lay it on the "
             "lower tile's lap until the lines, the edges and both rings close; the names at the "
             "rings are alike on both tiles. Then tape it.",
-            f"Lay the steel tape on the strip's line from its zero, {_zero(setout)}, and read it at "
-            "every joint: the reading is printed beside it. The tape rules over the paper: where they "
-            "differ, open the joint and set it to the tape; where that can't be done, mark from "
+            f"Lay the steel tape on the strip's line from its zero, {_zero(setout)}, and read it "
+            "at every joint: the reading is printed beside it. The tape rules over the paper: where "
+            "they differ, open the joint and set it to the tape; where that can't be done, mark from "
             f"the printed readings. So set, marks stay within about {near(setout.job.units)}; a "
             f"long strip not set so can be {_far(setout)} off in damp.",
         ),

@@ -48,8 +48,8 @@ def _prop(setout: Setout) -> Step:
     units, steep = setout.job.units, steepest(setout.sections)
     words = [
         "Cut the props to the length given; it is plumb, up to the rail's underside. One stands at "
-        "each end, more between, until a straightedge along the underside, on a rail longer than it a "
-        "string from end to end, shows no gap."
+        "each end, more between, until a straightedge along the underside, on a rail longer than "
+        "it a string from end to end, shows no gap."
         f"{_standing_words(setout)}",
     ]
     stop = "The rail can't be propped straight."
