@@ -158,10 +158,10 @@ def _join(setout: Setout) -> Step:
             "lower tile's lap until the lines, the edges and both rings close; the names at the "
             "rings are alike on both tiles. Then tape it.",
             f"Lay the steel tape on the strip's line from its zero, {_zero(setout)}, and read it "
-            "at every joint: the reading is printed beside it. The tape rules over the paper: where "
-            "they differ, open the joint and set it to the tape; where that can't be done, mark from "
-            f"the printed readings. So set, marks stay within about {near(setout.job.units)}; a "
-            f"long strip not set so can be {_far(setout)} off in damp.",
+            "at every joint: the reading is printed beside it. The tape rules over the paper: "
+            "where they differ, open the joint and set it to the tape; where that can't be done, "
+            f"mark from the printed readings. So set, marks stay within about "
+            f"{near(setout.job.units)}; a long strip not set so can be {_far(setout)} off in damp.",
         ),
         (),
         "",
