@@ -194,6 +194,20 @@ def test_a_strip_without_room_for_what_it_must_say_is_refused_with_a_paper_that_
     assert strip_pages(flight(said[3], **crowded))
 
 
+def test_an_arrow_up_the_stair_is_never_turned_to_find_room() -> None:
+    crowded = {
+        "baluster": "plain: {shape: square, width: 1 1/2, tread_hole: {size: 9/16, depth: 1}}",
+        "lower": "{replaces: 1-1}", "side": "right", "nosing": "9/16",
+        "line": "{front: 2 3/4, back: 1 1/4}", "treads": "{line_run: 9 1/2, skew: 23.2, times: 2}",
+    }  # fmt: skip
+    with pytest.raises(Refusal, match="has no room on letter for: ↑ up the stair; .* is legal$"):
+        strip_pages(flight(**crowded))
+    setout = flight("legal", **crowded)
+    runs = [run for _, run in runs_of(planned(setout), strip_pages(setout))]
+    said = [item for run in runs for item in run.items if isinstance(item, Text)]
+    assert {text.angle for text in said if text.text.startswith("↑")} == {0}
+
+
 @pytest.mark.parametrize("paper", ["letter", "a4", "legal"])
 @pytest.mark.parametrize("name", SAMPLE_NAMES)
 def test_the_checks_that_stop_a_helper_stand_on_every_strip(name: str, paper: str) -> None:

@@ -40,7 +40,10 @@ def tread_words(
         ),
         Words(f"Tread {tread_numbers(treads)}", 8.0, True, every=True, need=True),
         Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
-        Words("↑ up the stair", 3.0, True, every=True, need=True, shorter=("↑ up",), least=SMALL),
+        Words(
+            "↑ up the stair", 3.0, True, every=True, need=True, shorter=("↑ up",), least=SMALL,
+            level=True,
+        ),
         Words("this face up", 3.0, True, every=True, need=True, least=SMALL, whole=True),
         *_sideways(flight, shown),
         Words(

@@ -68,7 +68,8 @@ class Words:
     beside it. `need`: a strip without them is refused; `roams`: another tile may carry them where
     the one of `v` has no room. `shorter`: what is said where there is no room, longest first;
     `least`: the least height that the shortest of it may be set in, mm; `whole`: on one line;
-    `within`: where it is more than 0, no farther from `v`, mm, while there is room.
+    `within`: where it is more than 0, no farther from `v`, mm, while there is room; `level`: it
+    points up the stair and so never stands in a row up the side, turned.
     """
 
     text: str
@@ -84,6 +85,7 @@ class Words:
     least: float = 0.0
     whole: bool = False
     within: float = 0.0
+    level: bool = False
 
 
 @frozen

@@ -199,7 +199,8 @@ class _Lettering:
         titled = words.every and words.v is not None and self.tile.piece.turned
         if in_front:
             main = [*main[2:], *main[:2]]
-        return (*(main[::-1] if titled else main), *self.room.spine)
+        lanes = main[::-1] if titled else main
+        return lanes if words.level else (*lanes, *self.room.spine)
 
     def every(self, joints: Mapping[int, JointWords]) -> None:
         """What has to stand on this tile whatever else there is."""
