@@ -70,7 +70,7 @@ def _drawn(setout: Setout, wanted: Wanted, tell: Tell) -> tuple[Collection[str] 
     job = setout.job
     tell("planning joints and sheets", 0, 0)
     pieces = cut_pieces(setout)
-    plan = plan_or_explain(pieces, job.paper)
+    plan = plan_or_explain(pieces, job.paper, job.shown)
     papers = advice(pieces, plan)
     only = chosen(pieces, wanted.only) if wanted.only else None
     pages = selected(compose(setout, plan, papers, wanted, only, tell), wanted, only)

@@ -52,7 +52,7 @@ def _on_paper(setout: Setout) -> tuple[Setout, list[PaperCount]]:
         return setout, []
     try:
         pieces = cut_pieces(setout)
-        counts = advice(pieces, plan_or_explain(pieces, setout.job.paper))
+        counts = advice(pieces, plan_or_explain(pieces, setout.job.paper, setout.job.shown))
     except Refusal as refused:
         return replace(setout, failures=refused.findings), []
     return setout, [(count.name, count.sheets, count.joints) for count in counts]

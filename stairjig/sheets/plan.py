@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from math import inf
 from operator import itemgetter
 
@@ -123,18 +123,3 @@ def _sheet(spots: Sequence[nesting.Spot], tiles: Sequence[Tile], frame: Frame) -
     if frame.paper.roll:
         height = max(top + 2 * frame.margin, float(frame.paper.width) + 1.0)
     return Sheet(float(frame.paper.width), height, tuple(placed))
-
-
-def smallest_without_joints(piece: Piece, papers: Iterable[Paper]) -> Paper | None:
-    """The smallest of some papers that needs no joint for a piece; None where all do."""
-
-    def area(paper: Paper) -> float:
-        return float(paper.width * paper.height) if not paper.roll else inf
-
-    for paper in sorted(papers, key=area):
-        try:
-            if not cut_for(piece, Frame(paper)).joints:
-                return paper
-        except Refusal:
-            continue
-    return None
