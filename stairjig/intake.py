@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import field
 from itertools import islice
 from pathlib import Path
 from typing import Any
@@ -70,10 +71,14 @@ def text_of(data: bytes, path: Path) -> str:
 
 @frozen
 class Opened:
-    """A job, and what of it the pack that it came in holds; all of it from a job file."""
+    """A job, and what of it the pack that it came in holds; all of it from a job file.
+
+    `made`: what the pack says it was made with, nothing for other files.
+    """
 
     job: Job
     wanted: Wanted = WHOLE
+    made: Mapping[str, Any] = field(default_factory=dict, compare=False)
 
 
 def open_job(path: Path, paper: str | None = None) -> Opened:
@@ -137,7 +142,7 @@ def _carried(files: Mapping[str, bytes], name: str, paper: str | None) -> Opened
     made = _made_with(files.get(PACK_FILE, b"{}"), name)
     paper = paper or made.get("paper")
     job = read_job(files[JOB_FILE], f"{name} ({JOB_FILE} in it)", paper, missing_signs)
-    return Opened(job, wanted_of(made))
+    return Opened(job, wanted_of(made), made)
 
 
 def missing_signs(text: str) -> str:

@@ -22,7 +22,7 @@ from stairjig.pages.leaf import Leaf, leaf_of, numbered
 from stairjig.pages.newel_sheet import newel_pages
 from stairjig.pages.steps.steps import steps_pages
 from stairjig.pages.test_sheet import test_sheet_pages
-from stairjig.pdf import write_pdf
+from stairjig.pdf import DRAWN_WITH, write_pdf
 from stairjig.pieces.build import cut_pieces
 from stairjig.pieces.selection import chosen
 from stairjig.progress import Tell, told, untold
@@ -87,14 +87,14 @@ def refusals(setout: Setout) -> tuple[Finding, ...]:
     return (*together(setout.failures), *mends)
 
 
+def made_with() -> dict[str, str | int]:
+    """What draws a pack here: packs of one job made with the same look the same."""
+    return {"stairjig": __version__, "layout": LAYOUT_VERSION, "drawing": DRAWN_WITH}
+
+
 def attachments(job: Job, wanted: Wanted) -> dict[str, bytes]:
     """What the pack carries so that it opens again as its own job."""
-    made = {
-        "stairjig": __version__,
-        "layout": LAYOUT_VERSION,
-        "paper": job.paper.name,
-        **wanted.document(),
-    }
+    made = {**made_with(), "paper": job.paper.name, **wanted.document()}
     return {JOB_FILE: job.source, PACK_FILE: json.dumps(made, indent=1).encode()}
 
 

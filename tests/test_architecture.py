@@ -25,7 +25,7 @@ STAGES = [
     {"pdf"},
     {"proof"},
     {"readings"},
-    {"check", "files", "intake", "pack", "printers", "report", "terminal", "wanted"},
+    {"anew", "check", "files", "intake", "pack", "printers", "report", "terminal", "wanted"},
     {"commands"},
     {"cli"},
     {"__main__"},

@@ -25,6 +25,7 @@ def add(commands: Commands) -> None:
 
 def run(call: argparse.Namespace) -> int:
     """Prove a pack; what is off is refused."""
+    from stairjig.anew import comparable, differences
     from stairjig.intake import open_pack, read_bytes
     from stairjig.pieces.build import cut_pieces
     from stairjig.pieces.selection import chosen
@@ -39,10 +40,21 @@ def run(call: argparse.Namespace) -> int:
     part = wanted.sheet is not None
     with progress(sys.stderr) as tell:
         faults = prove(data, setout, only, wanted.scale, part, str(path), tell)
+        alike = comparable(opened)
+        if alike and not faults:
+            faults = differences(data, opened, setout, str(path), tell)
     if faults:
         raise Refusal(*faults)
     print(f"{path}: pack {setout.pack_id}, {_proved(setout, wanted.reprint)}")
+    print(_ALIKE if alike else _OTHER)
     return DONE
+
+
+_ALIKE = "every page is as it was made, but for what is filled in"
+_OTHER = (
+    "made with another version: its strips, bars and check rows are proved, the other pages not "
+    "looked at"
+)
 
 
 def _proved(setout: Setout, reprint: bool) -> str:

@@ -6,7 +6,7 @@ import hashlib
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Literal
 
-from reportlab import rl_config
+from reportlab import Version, rl_config
 from reportlab.pdfbase import pdfdoc
 
 from stairjig.pdf.content import Letters, content
@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from stairjig.progress import Tell
 
 Units = Literal["inch", "mm"]
+
+DRAWN_WITH = f"reportlab {Version}"
+"""The library whose other versions may put a file together otherwise."""
 
 
 def write_pdf(
