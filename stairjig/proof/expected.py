@@ -7,10 +7,11 @@ the rail's first mark; u to the right with the stair going up the page.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from math import cos
 
+from stairjig.frozen import frozen
 from stairjig.job.model import Baluster, Hole, LevelSection, SlopedSection
 from stairjig.lengths import Real, Shown
 from stairjig.proof import words
@@ -33,7 +34,7 @@ _OFF_EDGE = 4.0
 """A riser's stroke on a rail strip stops short of its edges, mm."""
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ExpectedMark:
     """A mark: its name, its place, the tape reading beside it, its shapes, what is said of it."""
 
@@ -49,7 +50,7 @@ class ExpectedMark:
         return max(CROSS_ARM, *(abs(u) for shape in self.shapes for u, _ in shape.points))
 
 
-@dataclass(frozen=True, slots=True)
+@frozen
 class ExpectedPiece:
     """A strip as it must come out of the paper.
 

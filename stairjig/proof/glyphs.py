@@ -72,7 +72,6 @@ class Face:
     def codes(self) -> Mapping[int, int]:
         """The glyph of each code: of an embedded font, whose one table is a plain list."""
         at = self._at(b"cmap")
-        at = self._at(b"cmap")
         _, count, _, _, off = struct.unpack_from(">HHHHI", self._data, at)
         kind, _, _, first, many = struct.unpack_from(">5H", self._data, at + off)
         if (count, kind) != (1, 6):
@@ -82,7 +81,6 @@ class Face:
     @cached_property
     def _segments(self) -> tuple[int, tuple[int, ...]]:
         """Where the table of Unicode's first 65,536 signs lies (format 4), its segments' ends."""
-        at = self._at(b"cmap")
         at = self._at(b"cmap")
         for n in range(self._number(at + 2)):
             platform, encoding, off = struct.unpack_from(">HHI", self._data, at + 4 + 8 * n)

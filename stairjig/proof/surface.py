@@ -105,4 +105,4 @@ class Surface:
         self._state.fill = tokens.grey(operands)
 
     def _ignore(self, _: list[bytes]) -> None:
-        """Pass over what changes nothing here: joins, caps, intents, marked points."""
+        """Pass over what changes nothing here: joins, intents, flatness, marked points."""

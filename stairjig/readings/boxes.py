@@ -10,6 +10,7 @@ from stairjig.frozen import frozen
 from stairjig.lengths import NotALength, Real, Shown
 from stairjig.readings.parse import read_reading
 from stairjig.rules import Range
+from stairjig.setout.checks import height_band
 from stairjig.setout.names import newel_name
 from stairjig.setout.schedule_newels import Taped, taped
 from stairjig.setout.values import Opening, SectionSetout, SetNewel, Setout
@@ -201,8 +202,7 @@ class _Reader:
         read = self._read(field, label)
         if read is None:
             return
-        level = section.section.kind == "level"
-        band = self.rules.level_height if level else self.rules.stair_height
+        band = height_band(section.section, self.rules)
         if band is None or band.holds(read):
             self.found.append(_Judged())
             return
