@@ -276,6 +276,38 @@ def test_every_colour_has_its_lightness(colour, grey):
     assert stroke.grey == pytest.approx(grey)
 
 
+@pytest.mark.parametrize(
+    "code",
+    [
+        "0 1 g", "1.01 g", "-0.1 G", "0 0 RG", "0 0 0 0 0 K", "g", "0 0 sc", "(a) g", "1 (a) 0 rg",
+        "BT /F 9 Tf (a) (b) Tj ET", "BT /F 9 Tf [(a)] Tj ET", "BT /F 9 Tf (a) TJ ET",
+        "BT /F 9 Tf << Tj ET", "BT /F 9 Tf (a) \" ET", "3 0 d", "0\v0 m 9 9 l S",
+    ],
+)  # fmt: skip
+def test_operators_with_other_operands_than_theirs_are_damage(code):
+    """ISO 32000-1, tables 74 and 109, 8.4.3.6; a vertical tab is no white space (table 1)."""
+    with pytest.raises(BadInput):
+        painted(code.encode(), resources=FONT.format(""))
+
+
+@pytest.mark.parametrize(
+    ("code", "doubts"),
+    [
+        ("BT /F 9 Tf [(a) 0 (b)] TJ ET /P scn /P SCN 1 0 0 sc", {"kinds of colours"}),
+        ("BT /F 9 Tf [(a) -1 (b)] TJ ET", {"words that are spaced or shifted"}),
+        ('BT /F 9 Tf 0 0 (a) " ET', {"words that are spaced or shifted"}),
+        ("BT 7 Tr ET", {"clips"}),
+        ("BT 3 Tr ET 0 -2 2 0 0 0 cm 1 0 0 -1 0 0 cm [1 2] 0 d", set()),
+        ("1 0 0 1.001 0 0 cm", {"transforms that stretch one way"}),
+        ("0 0 0 0 0 0 cm", {"transforms that stretch one way"}),
+        ("[1 2] 1 d", {"dashes that begin with a part of one"}),
+    ],
+)
+def test_what_no_pack_needs_is_doubted(code, doubts):
+    found = painted(code.encode(), resources=FONT.format("")).doubts
+    assert set(found) - {"letters that are not in it"} == doubts
+
+
 def test_dashes_grow_with_the_transform():
     (stroke,) = painted(b"2 0 0 2 0 0 cm [3 1.5] 7 d 0 0 m 9 0 l S").items
     assert [dash * 72 / 25.4 for dash in stroke.dashes] == pytest.approx([6, 3])

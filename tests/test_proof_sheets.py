@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -108,18 +109,23 @@ def test_a_fill_over_a_tile_is_told(later: bool, grey: float) -> None:
         (b"0.1 w", "too thin"),
         (b"0.99 0 0.1 1 0 0 cm", "outline"),
         (b"1.001 0 0 1 0 0 cm", "outline"),
+        (b"1.001 0 0 1 0 0 cm", "stretch one way"),
+        (b"7 Tr", "clips"),
+        (b"[8 8] 0 d", "dashes are those of no line"),
+        (b"[8 8] 3 d", "begin with a part"),
     ],
 )
 def test_what_the_content_stream_can_hide_is_told(code: bytes, says: str) -> None:
     """Set where the tile begins; what it then sets for itself is set after that."""
     pages, number, _ = mine()
-    state = (b" g", b" G", b" w")
+    state = (b" g", b" G", b" w", b" d")
 
     def change(content: bytes) -> bytes:
         if not code.endswith(state):
             return content.replace(b"/Tile BMC", b"/Tile BMC\n" + code, 1)
         head, tile = content.split(b"/Tile BMC", 1)
-        before = {b" g": b"0 g", b" G": b"0 G", b" w": b" w"}[code[-2:]]
+        dashes = re.findall(rb"\[[0-9. ]+\] 0 d", tile)[0]
+        before = {b" g": b"0 g", b" G": b"0 G", b" w": b" w", b" d": dashes}[code[-2:]]
         if code.endswith(b" w"):
             first = next(token for token in tile.split() if token.replace(b".", b"").isdigit())
             return head + b"/Tile BMC" + tile.replace(first + before, code, 1)

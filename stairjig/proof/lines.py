@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 
 _BENT = 0.001
 _WHOLE_WIDTH = 100.0
-_INVISIBLE = (3, 7)
-"""Text rendering modes that paint nothing (table 106)."""
+_INVISIBLE, _CLIP = 3, 7
+"""Text rendering modes that paint nothing (table 106); the latter hides what comes after."""
+_SHIFTED = "words that are spaced or shifted"
 
 
 class Library(Protocol):
@@ -92,6 +93,8 @@ class Lines(Paths):
     def _render(self, operands: list[bytes]) -> None:
         (mode,) = operands
         self._state.mode = int(mode)
+        if self._state.mode == _CLIP:
+            self.doubts.add("clips")
 
     def _text_matrix(self, operands: list[bytes]) -> None:
         self._place(tokens.matrix(operands))
@@ -108,11 +111,26 @@ class Lines(Paths):
         self._place(tokens.times((1.0, 0.0, 0.0, 1.0, 0.0, -self._state.leading), self._line))
 
     def _show(self, operands: list[bytes]) -> None:
-        codes = b"".join(tokens.string(token) for token in operands if token[0] in b"(<")
+        (token,) = operands
+        if not tokens.is_string(token):
+            raise ValueError("words that are no string")
+        self._say(tokens.string(token))
+
+    def _show_listed(self, operands: list[bytes]) -> None:
+        """Show strings, with numbers between them that shift what comes after."""
+        start, *parts, end = operands
+        if (start, end) != (b"[", b"]"):
+            raise ValueError("words that are no list")
+        strings = [part for part in parts if tokens.is_string(part)]
+        if any(float(part) for part in parts if not tokens.is_string(part)):
+            self.doubts.add(_SHIFTED)
+        self._say(b"".join(map(tokens.string, strings)))
+
+    def _say(self, codes: bytes) -> None:
         font = self._state.font
         if font is None:
             raise ValueError("words without a font")
-        if codes and self._state.mode not in _INVISIBLE:
+        if codes and self._state.mode not in (_INVISIBLE, _CLIP):
             if self._state.mode:
                 self.doubts.add("words that are not filled")
             words = self._words = self._words or self._begun()
@@ -128,13 +146,18 @@ class Lines(Paths):
 
     def _show_next(self, operands: list[bytes]) -> None:
         self._next_line([])
-        self._show(operands[-1:])
+        self._show(operands)
+
+    def _show_next_spaced(self, operands: list[bytes]) -> None:
+        _, _, words = operands
+        self.doubts.add(_SHIFTED)
+        self._show_next([words])
 
     def _space(self, operands: list[bytes]) -> None:
         """Pass over spacing and shifts of letters, which move words; none is none."""
         (by,) = map(float, operands)
         if by:
-            self.doubts.add("words that are spaced or shifted")
+            self.doubts.add(_SHIFTED)
 
     def _squeeze(self, operands: list[bytes]) -> None:
         (percent,) = map(float, operands)

@@ -11,7 +11,7 @@ from stairjig.proof import tokens
 from stairjig.proof.lines import Library, Lines
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Mapping, Sequence
 
     from stairjig.proof.tokens import Matrix
 
@@ -98,6 +98,17 @@ def _painted(stroke: bool, fill: bool, close: bool = False) -> Callable[[Painter
     return paint
 
 
+def _coloured(counts: Sequence[int], stroke: bool) -> Callable[[Painter, list[bytes]], None]:
+    def colour(painter: Painter, operands: list[bytes]) -> None:
+        painter._colour(operands, counts, stroke)
+
+    return colour
+
+
+_ANY = (1, 3, 4)
+_INKS = {b"G": (1,), b"RG": (3,), b"K": (4,), b"SC": _ANY, b"SCN": _ANY}
+"""How many inks the operators that set a stroke's colour take (table 74)."""
+
 _OPERATORS: dict[bytes, Callable[[Painter, list[bytes]], None]] = {
     **dict.fromkeys(b"j M ri i BX EX MP DP".split(), Painter._ignore),
     **dict.fromkeys((b"Tc", b"Tw", b"Ts"), Painter._space),
@@ -106,15 +117,17 @@ _OPERATORS: dict[bytes, Callable[[Painter, list[bytes]], None]] = {
     b"gs": _doubted("states such as how clear ink is"),
     b"sh": _doubted("shades"),
     b"Tz": Painter._squeeze,
-    **dict.fromkeys((b"G", b"RG", b"K", b"SC", b"SCN"), Painter._stroke_colour),
-    **dict.fromkeys((b"g", b"rg", b"k", b"sc", b"scn"), Painter._fill_colour),
+    **{name: _coloured(count, stroke=True) for name, count in _INKS.items()},
+    **{name.lower(): _coloured(count, stroke=False) for name, count in _INKS.items()},
     **dict.fromkeys((b"f", b"F", b"f*"), _painted(stroke=False, fill=True)),
     **dict.fromkeys((b"B", b"B*"), _painted(stroke=True, fill=True)),
     **dict.fromkeys((b"b", b"b*"), _painted(stroke=True, fill=True, close=True)),
     b"BMC": Painter._begin_run,
     b"BDC": Painter._begin_listed_run,
-    **dict.fromkeys((b"Tj", b"TJ"), Painter._show),
-    **dict.fromkeys((b"'", b'"'), Painter._show_next),
+    b"Tj": Painter._show,
+    b"TJ": Painter._show_listed,
+    b"'": Painter._show_next,
+    b'"': Painter._show_next_spaced,
     b"S": _painted(stroke=True, fill=False),
     b"s": _painted(stroke=True, fill=False, close=True),
     b"q": Painter._save,

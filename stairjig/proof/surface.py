@@ -14,6 +14,8 @@ from stairjig.proof.marks import ReadRun, ReadStroke, ReadText
 from stairjig.proof.tokens import Matrix
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from stairjig.proof.fontcodes import Codes
 
 _DEEPEST_STATE = 1_000
@@ -65,6 +67,8 @@ class Surface:
     def _transform(self, operands: list[bytes]) -> None:
         self._state.ctm = tokens.times(tokens.matrix(operands), self._state.ctm)
         self._state.scale = tokens.scale(self._state.ctm)
+        if not tokens.is_even(self._state.ctm):
+            self.doubts.add("transforms that stretch one way")
 
     def _begin_listed_run(self, operands: list[bytes]) -> None:
         """Begin a run with properties, such as the layer that it is shown or hidden with."""
@@ -96,13 +100,21 @@ class Surface:
             self.doubts.add("lines that reach past their ends")
 
     def _dash(self, operands: list[bytes]) -> None:
-        self._state.dashes = tuple(map(float, operands[1:-2]))
+        start, *dashes, end, phase = operands
+        if (start, end) != (b"[", b"]"):
+            raise ValueError("dashes that are no list")
+        self._state.dashes = tuple(map(float, dashes))
+        if float(phase):
+            self.doubts.add("dashes that begin with a part of one")
 
-    def _stroke_colour(self, operands: list[bytes]) -> None:
-        self._state.stroke = tokens.grey(operands)
-
-    def _fill_colour(self, operands: list[bytes]) -> None:
-        self._state.fill = tokens.grey(operands)
+    def _colour(self, operands: list[bytes], counts: Sequence[int], stroke: bool) -> None:
+        """Take a colour of so many inks; of a pattern's name nothing is followed."""
+        if operands and operands[-1].startswith(b"/"):
+            self.doubts.add("kinds of colours")
+        elif stroke:
+            self._state.stroke = tokens.grey(operands, counts)
+        else:
+            self._state.fill = tokens.grey(operands, counts)
 
     def _ignore(self, _: list[bytes]) -> None:
         """Pass over what changes nothing here: joins, intents, flatness, marked points."""

@@ -11,28 +11,31 @@ import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
 Matrix = tuple[float, float, float, float, float, float]
 SAME: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 _LARGEST = 1e9
+_EVEN = 1e-6
 _PLAIN = rb"[^()\\]++|\\."
 _INNER = rb"\((?:" + _PLAIN + rb"|\((?:" + _PLAIN + rb")*+\))*+\)"
+_WHITE = b"\x00\t\n\f\r "
+"""White space (table 1), which a vertical tab is not."""
 _TOKEN = re.compile(
     rb"""
       [+-]?[0-9.]{1,40}             # a number; more digits than that make two, and no sense
     | [A-Za-z'"][A-Za-z0-9*]*       # an operator, or true, false, null
-    | /[^\x00\s\[\]<>(){}/%]*       # a name
+    | /[^\x00\t\n\f\r \[\]<>(){}/%]*  # a name
     | \((?:"""
     + _PLAIN
     + b"|"
     + _INNER
     + rb""")*+\)                     # a string, with brackets inside to three deep
     | <<|>>|[\[\]]
-    | <[0-9A-Fa-f\s]*+>             # a string in hexadecimal digits
+    | <[0-9A-Fa-f\x00\t\n\f\r ]*+>  # a string in hexadecimal digits
     | %[^\r\n]*                     # a comment
-    | [^\s\x00]                     # what is none of these
+    | [^\x00\t\n\f\r ]              # what is none of these
     """,
     re.VERBOSE | re.DOTALL,
 )
@@ -41,7 +44,6 @@ _LONG = 200_000
 _ESCAPE = re.compile(rb"\\([0-7]{1,3}|\r\n|.)", re.DOTALL)
 _CONTROLS = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
 _NEWLINES = (b"\n", b"\r", b"\r\n")
-_DIGITS = b"0123456789+-."
 
 OPERAND = frozenset(b"0123456789+-./([]<>")
 """What an operand begins with."""
@@ -56,6 +58,11 @@ def name(token: bytes) -> str:
     """Read a name, slash and all (7.3.5)."""
     plain = re.sub(rb"#([0-9A-Fa-f]{2})", lambda found: bytes.fromhex(found[1].decode()), token)
     return plain.decode("utf-8", "replace")
+
+
+def is_string(token: bytes) -> bool:
+    """Whether it is a string, in brackets or in hexadecimal digits."""
+    return token[0] in b"(<" and token != b"<<"
 
 
 def string(token: bytes) -> bytes:
@@ -75,20 +82,24 @@ def _escaped(found: re.Match[bytes]) -> bytes:
 
 def digits(text: bytes) -> bytes:
     """Read hexadecimal digits; an odd one at the end has a 0 behind it."""
-    plain = b"".join(text.split()).decode("ascii")
+    plain = text.translate(None, _WHITE).decode("ascii")
     return bytes.fromhex(plain + "0" * (len(plain) % 2))
 
 
-def grey(operands: list[bytes]) -> float:
-    """Give a colour's lightness, 0 to 1, from one, three (red, green, blue) or four inks."""
-    match [float(token) for token in operands if token[0] in _DIGITS]:
-        case [lightness]:
-            return lightness
+def grey(operands: list[bytes], counts: Sequence[int]) -> float:
+    """Give a colour's lightness, 0 to 1, from one, three (red, green, blue) or four inks.
+
+    `counts`: how many operands it may have. Other ones, and inks out of range, are a ValueError.
+    """
+    inks = [float(token) for token in operands]
+    if len(inks) not in counts or not all(0 <= ink <= 1 for ink in inks):
+        raise ValueError("no colour")
+    match inks:
         case [red, green, blue]:
             return 0.299 * red + 0.587 * green + 0.114 * blue
         case [cyan, magenta, yellow, black]:
             return 1 - min(1.0, 0.299 * cyan + 0.587 * magenta + 0.114 * yellow + black)
-    return 0.0
+    return inks[0]
 
 
 def matrix(operands: list[bytes]) -> Matrix:
@@ -118,3 +129,11 @@ def scale(by: Matrix) -> float:
     """Give the factor by which lengths grow, in the mean of both directions."""
     a, b, c, d, _, _ = by
     return math.sqrt(abs(a * d - b * c))
+
+
+def is_even(by: Matrix) -> bool:
+    """Whether lengths grow by the same factor in every direction, and by some."""
+    a, b, c, d, _, _ = by
+    near = _EVEN * (abs(a) + abs(b))
+    turned, mirrored = abs(a - d) + abs(b + c), abs(a + d) + abs(b - c)
+    return near > 0 and min(turned, mirrored) <= near

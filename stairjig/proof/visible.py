@@ -17,7 +17,16 @@ _HEAVIEST_ARM, _HEAVIEST_DASHED = 0.2, 0.65
 """The thickest strokes of crosses, 0.12, and dashed lines, 0.6, mm."""
 _SMALLEST = 2.5 - 0.01
 """The least height of capitals, mm, but for rounding."""
-_LONGEST_DASH, _LONGEST_SPACE = 30.0, 3.0
+_DASHES = (
+    (5.0, 2.2, 1.0, 2.2),
+    (14.0, 2.5),
+    (2.5, 2.5),
+    (9.0, 1.2, 0.8, 1.2),
+    (0.5, 1.0),
+    (6.0, 1.2, 0.7, 1.2, 0.7, 1.2),
+)
+"""Dash and space in turn, mm: joints, risers, nosings, the line, holes, a rail's edges."""
+_DASH_OFF = 0.01
 _HAIR = 0.05
 
 
@@ -60,8 +69,8 @@ def _faint(run: ReadRun) -> Iterable[str]:
             yield "a line is not black or too thin to be seen"
         elif stroke.weight > _heaviest(stroke):
             yield "a line is too thick"
-        elif stroke.dashes and not _is_seen(stroke.dashes):
-            yield "a line's dashes are too far apart to be seen"
+        elif not _is_dashed_so(stroke.dashes):
+            yield "a line's dashes are those of no line of a strip"
     for text in run.texts:
         if text.grey > _BLACK or text.size * CAPITALS < _SMALLEST:
             yield f"{text.text!r} is not black or too small to be read"
@@ -74,8 +83,15 @@ def _heaviest(stroke: ReadStroke) -> float:
     return _HEAVIEST_DASHED if stroke.dashes else HEAVIEST
 
 
-def _is_seen(dashes: Sequence[float]) -> bool:
-    return max(dashes[1::2], default=0.0) <= _LONGEST_SPACE and max(dashes) <= _LONGEST_DASH
+def _is_dashed_so(dashes: Sequence[float]) -> bool:
+    """Whether a line is full or has the dashes of one that a strip may have."""
+    return not dashes or any(
+        len(dashes) == len(own)
+        and all(
+            abs(dash - as_drawn) <= _DASH_OFF for dash, as_drawn in zip(dashes, own, strict=True)
+        )
+        for own in _DASHES
+    )
 
 
 def box(strokes: Sequence[ReadStroke]) -> Box:
