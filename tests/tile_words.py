@@ -89,7 +89,7 @@ def _unsaid_at_joints(tile: Tile, texts: Sequence[str], together: str) -> Iterat
     if tile.of > 1 and f"tile {tile.index + 1} of {tile.of}" not in together:
         yield "which tile it is"
     for joint in (tile.below, tile.above):
-        if joint and not any(text.startswith(f"joint {joint.number}: ") for text in texts):
+        if joint and not any(text.startswith(f"joint {joint.number}:") for text in texts):
             yield f"the reading of joint {joint.number}"
     if tile.below and f"on tile {tile.index}" not in together:
         yield "which tile it goes on"
