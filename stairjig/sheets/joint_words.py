@@ -22,6 +22,8 @@ NEAR = 15.0
 """What is said of a joint stands so near to its line where there is room, mm."""
 _BESIDE_RING = 5.4
 """From a registration mark's centre to its name beyond its cross, mm."""
+_BESIDE_ARM = 1.2
+"""From the arm of its cross to a name beside it, mm."""
 _OVER_RING, _UNDER_RING = 3.45, 2.85
 """The same where a base leaves no room there, beside the arm of the cross, mm: letters that hang
 below the line clear the ring above it, and a base 6 mm from the joint below it."""
@@ -103,8 +105,8 @@ def _register_name(tile: Tile, mark: Register, up: int) -> Text:
         return Text(mark.name, (u, v + shift), SMALL, True, anchor="middle")
     at = v + (_OVER_RING if up > 0 else -_UNDER_RING - SMALL)
     if mark.name.endswith("a"):
-        return Text(mark.name, (u + 1.6, at), SMALL, True)
-    return Text(mark.name, (u - 1.6, at), SMALL, True, anchor="end")
+        return Text(mark.name, (u + _BESIDE_ARM, at), SMALL, True)
+    return Text(mark.name, (u - _BESIDE_ARM, at), SMALL, True, anchor="end")
 
 
 def _lap_words(tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
