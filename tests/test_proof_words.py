@@ -21,8 +21,10 @@ from proof_packs import (
     whole,
     with_page,
 )
+from strip_jobs import StripJob
 
 from stairjig.drawing import Text, moved
+from stairjig.pack import make_pack
 from stairjig.setout.build import set_out
 
 NAMES = (
@@ -152,3 +154,8 @@ def test_each_joint_is_read_on_both_its_tiles() -> None:
     for words in mine:
         said = changed(RAIL, unsaid(words), says="2-2")
         assert any("it does not say 'joint " in text for text in said)
+
+
+def test_a_standing_newel_may_take_the_room_of_what_is_said_of_the_open_side() -> None:
+    """A wide newel on a short tread leaves nothing of the tread's end beside it."""
+    assert make_pack(job_of(StripJob(701185).text()), proof=True).data

@@ -83,7 +83,8 @@ def _direction(section: SectionSetout, shown: Shown, shape: TreadShape) -> Itera
         edge = f"{flight.side} edge on the tread's end"
         side = ("OPEN SIDE: this edge on the tread's end", "OPEN SIDE")
         ends = shape.across[0].points[0][1], shape.outline[-1][1]
-        yield Saying(side, "every" if shape.edge_room else "may", beside=ends, lies=90)
+        free = shape.edge_room and not shape.newels
+        yield Saying(side, "every" if free else "may", beside=ends, lies=90)
         yield Saying((f"{edge}: it sets the direction", edge))
         return
     front, back = shown.text(line.front.mm), shown.text(line.back.mm)
