@@ -84,7 +84,7 @@ def _direction(section: SectionSetout, shown: Shown, shape: TreadShape) -> Itera
         side = ("OPEN SIDE: this edge on the tread's end", "OPEN SIDE")
         ends = shape.across[0].points[0][1], shape.outline[-1][1]
         free = shape.edge_room and not shape.newels
-        yield Saying(side, "every" if free else "may", beside=ends, lies=90)
+        yield Saying(side, "every", beside=ends if free else (0.0, 0.0), lies=90)
         yield Saying((f"{edge}: it sets the direction", edge))
         return
     front, back = shown.text(line.front.mm), shown.text(line.back.mm)

@@ -11,6 +11,7 @@ from stairjig.job.model import Paper
 from stairjig.lengths import INCH, Shown, Units
 from stairjig.pieces.values import Piece
 from stairjig.sheets.elsewhere import (
+    a_few,
     all_have_room,
     common_papers,
     needs_no_joint,
@@ -109,9 +110,9 @@ def _both(mm: float, units: Units, finer: int) -> str:
 
 
 def _mend(stuck: Sequence[Piece], pieces: Sequence[Piece], paper: Paper, shown: Shown) -> str:
-    """The paper that mends it: all strips can be cut for it and have room on it for their words."""
+    """The paper that mends it: strips can be cut for it and have room on it for their words."""
     names = {piece.name for piece in stuck}
-    every = [*stuck, *(piece for piece in pieces if piece.name not in names)]
+    every = a_few([*stuck, *(piece for piece in pieces if piece.name not in names)])
     sheets = sheets_but(paper)
     for sheet in sheets:
         if needs_no_joint(stuck, sheet) and all_have_room(every, sheet, shown):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate
 
 from stairjig.errors import Refusal
 from stairjig.job.model import Paper
@@ -15,6 +16,9 @@ from stairjig.sheets.tiles import cut_tiles
 
 _ROLLS = (24, 36, 60)
 """Widths of rolls, inches."""
+_LONG, _MANY = 24, 120
+"""Marks of a strip, and of all of them, whose words are tried on every other paper: crowded ones
+take their time, and a longer strip's tiles are much alike."""
 
 
 def common_papers(beside: Paper) -> tuple[Paper, ...]:
@@ -50,18 +54,26 @@ def _rolls() -> Iterator[Paper]:
         yield Paper(f"roll {inches}", inches * INCH, LONGEST_ROLL, ROLL_MARGIN, roll=True)
 
 
+def a_few(pieces: Sequence[Piece]) -> Sequence[Piece]:
+    """The first of some strips, as many as can be tried on every other paper."""
+    marks = accumulate(len(piece.spots) for piece in pieces)
+    return pieces[: max(1, sum(count <= _MANY for count in marks))]
+
+
 def all_have_room(pieces: Iterable[Piece], paper: Paper, shown: Shown) -> bool:
     """Whether each of some strips has room on a paper."""
     return all(has_room(piece, paper, shown) for piece in pieces)
 
 
 def has_room(piece: Piece, paper: Paper, shown: Shown) -> bool:
-    """Whether a strip can be cut for a paper and says all it must."""
+    """Whether a strip can be cut for a paper and, unless its marks are many, says all it must."""
     from stairjig.sheets.joint_words import said_of
     from stairjig.sheets.lettering import NoRoom, letter
 
     try:
         cut = cut_for(piece, Frame(paper))
+        if len(piece.spots) > _LONG:
+            return True
         tiles = cut_tiles(cut.piece, cut.joints, 1)
         numbers = {(piece.name, tile.index): 888 for tile in tiles}
         letter(tiles, said_of(tiles, shown, numbers))

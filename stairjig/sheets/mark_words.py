@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from math import hypot
 
@@ -17,6 +18,8 @@ NAME_SIZE = 5.0
 READING_SIZE = 3.0
 FARTHEST = 40.0
 """From a mark's base or hole to its name and its reading, at the most, mm."""
+_BLOCK = 40.0
+"""What a mark's words reach beyond the one that is nearest to it, at the most, mm."""
 _BESIDE = 18.0
 """From a mark's cross to its name where name, reading and notes stand together, at the most, mm."""
 
@@ -129,15 +132,28 @@ def _notes_under(lane: Across, spot: Spot, mine: Accept) -> list[Text]:
 
 def nearer(spot: Spot, tile: Tile) -> Accept:
     """Whether words stand nearer to a mark than to every other one on the tile."""
-    others = [other.at for other in tile.spots if other is not spot]
-    farthest = FARTHEST + min(spot.half, spot.across)
+    farthest, spots = FARTHEST + min(spot.half, spot.across), tile.spots
 
     def accept(texts: Sequence[Text]) -> bool:
         own = min(_distance(text, spot.at) for text in texts)
-        far = min((_distance(text, at) for text in texts for at in others), default=1e9)
-        return own < min(far - 1.0, farthest)
+        if own >= farthest:
+            return False
+        long = max(width(text.text, text.size, text.bold) for text in texts)
+        near = _about(spots, spot.at[1], 2 * (own + long) + _BLOCK)
+        others = (each.at for each in near if each is not spot)
+        return all(own + 1.0 < _distance(text, at) for at in others for text in texts)
 
     return accept
+
+
+def _about(spots: Sequence[Spot], v: float, reach: float) -> Sequence[Spot]:
+    """Those of some marks in order that are so near to a height."""
+    low = bisect_left(spots, v - reach, key=_height)
+    return spots[low : bisect_right(spots, v + reach, key=_height)]
+
+
+def _height(spot: Spot) -> float:
+    return spot.at[1]
 
 
 def _distance(text: Text, at: Point) -> float:
