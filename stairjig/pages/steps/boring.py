@@ -116,6 +116,6 @@ def _bore_shoe(setout: Setout, shoes: tuple[SectionSetout, ...]) -> Step:
             "head.",
         ),
         in_a_row(setout, shoes, lambda one: f"pitch {angle(one.rail.pitch)}", ON_BORING),
-        "A hole comes through the shoe, or the shoe is thinner than the boring card asks.",
+        "A hole comes through the shoe, or the boring card says STOP of its thickness.",
         draw.boring(degrees(steep.rail.pitch), shoe=True),
     )

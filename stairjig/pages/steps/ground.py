@@ -119,8 +119,9 @@ def _prick(setout: Setout) -> Step:
         "Prick and name every mark",
         (
             "With the strip taped down, prick the middle of every cross that has a name through "
-            "the paper, never a joint's ring, and the line near both its ends. Fold the strip "
-            f"back, still taped at one edge, and write every name beside its prick.{names}",
+            "the paper, never a joint's ring, and the line inside both ends of the wood. Fold the "
+            "strip back, still taped at one edge, and write every name beside its prick."
+            f"{names}",
             f"Then tape from {zero}: every cross reads what is printed beside it, within {look}. "
             "If one does not, lay the strip again.",
         ),

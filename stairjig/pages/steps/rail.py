@@ -193,7 +193,10 @@ def _newels(setout: Setout) -> Step:
     if posts:
         title = "Mark the newels, the rail still up"
         what = "Mark where each newel stands, as the newel sheet has it, and on the rail where its"
-        stop = "A newel or wall that stands is not where the newel sheet has it. Don't move it."
+        off = setout.job.shown.limit(setout.job.tolerance.mm)
+        stop = (
+            f"A newel or wall that stands is over {off} off its place on the newel sheet: leave it."
+        )
     else:
         title, what = (
             "Mark the rail's ends while it is up",
