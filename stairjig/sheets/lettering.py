@@ -54,6 +54,8 @@ _SPINED = tuple(_Way(terse=terse, spined=True) for terse in (0, 2, _SMALL))
 """How the words of a tile are set, one way after the other until all it must say has room."""
 NEAR_TITLE = 30.0
 """A strip's name stands so near to where its words begin, mm, while there is room."""
+_MANY = 40
+"""Tiles of a strip that are set more tightly one by one."""
 _COLUMN = 15
 """Lines that are shorter than so many letters make a column."""
 
@@ -99,7 +101,10 @@ class _Strip:
             try:
                 self._once()
             except NoRoom as lacking:
-                self._tighter(lacking)
+                if len(self.tiles) > _MANY:
+                    self._all_tighter(lacking)
+                else:
+                    self._tighter(lacking)
                 self.pages = [self._page(page.tile) if page.more else page for page in self.pages]
             else:
                 return tuple(tuple(page.texts) for page in self.pages)
@@ -124,6 +129,15 @@ class _Strip:
         self.tried[at] += 1
         if self.pages:
             self.pages[at].more = True
+
+    def _all_tighter(self, lacking: NoRoom) -> None:
+        """Set every tile in its next way: of many, one after the other would take too long."""
+        last = len(self.ways) - 1
+        if min(self.tried) == last:
+            raise lacking
+        self.tried = [min(tried + 1, last) for tried in self.tried]
+        for page in self.pages:
+            page.more = True
 
     def _once(self) -> None:
         """What stands on one of the tiles, the needed before what each mark's baluster is."""
