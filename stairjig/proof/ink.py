@@ -51,7 +51,7 @@ def _items(page: ReadPage) -> list[Item]:
 
 
 def _fills(items: Iterable[Item]) -> list[Fill]:
-    return [(i, box_of(i)) for i in items if isinstance(i, ReadStroke) and i.filled]
+    return [(i, i.box) for i in items if isinstance(i, ReadStroke) and i.filled]
 
 
 def _line_faults(items: Iterable[Item]) -> Iterable[str]:
@@ -79,7 +79,7 @@ def _covered(items: Iterable[Item], fills: Sequence[Fill]) -> Iterable[str]:
     """Lines under a shape that is painted after them, or on one that is as dark."""
     for line in items:
         if isinstance(line, ReadStroke) and not line.filled:
-            for fill in _over(box_of(line), fills, -_HAIR):
+            for fill in _over(line.box, fills, -_HAIR):
                 if fill.order > line.order:
                     yield "a shape lies over a line"
                 elif abs(fill.grey - line.grey) < _LINE_CONTRAST:
@@ -94,9 +94,3 @@ def _over(box: Box, fills: Sequence[Fill], by: float) -> list[ReadStroke]:
         for fill, (start, bottom, end, top) in fills
         if bottom < high and top > low and start < right and end > left
     ]
-
-
-def box_of(stroke: ReadStroke) -> Box:
-    """What a stroke takes of the page, by its points."""
-    us, vs = zip(*stroke.points, strict=True)
-    return min(us), min(vs), max(us), max(vs)

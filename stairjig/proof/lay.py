@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from stairjig.proof.expected import ExpectedPiece
 from stairjig.proof.geometry import Plane, inward
-from stairjig.proof.marks import Box, ReadText
+from stairjig.proof.marks import Box, ReadText, overlap
 from stairjig.proof.place import Part, outline_of
 from stairjig.proof.say import OfMark, Spoken
 
@@ -87,11 +87,5 @@ def _overlaps(boxes: Sequence[Box], axis: int) -> Iterable[tuple[int, int]]:
         for other in order[place + 1 :]:
             if boxes[other][axis] >= top:
                 break
-            if _meet(boxes[one], boxes[other]):
+            if overlap(boxes[one], boxes[other], _HAIR):
                 yield one, other
-
-
-def _meet(one: Box, two: Box) -> bool:
-    across = min(one[2], two[2]) - max(one[0], two[0])
-    up = min(one[3], two[3]) - max(one[1], two[1])
-    return across > _HAIR and up > _HAIR

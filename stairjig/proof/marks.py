@@ -26,6 +26,13 @@ An ellipse taken for one is then nowhere off by more than a thousandth of its ha
 """
 
 
+def overlap(one: Box, two: Box, by: float) -> bool:
+    """Whether two boxes lie over each other by more than so much, mm, or as near if below 0."""
+    across = min(one[2], two[2]) - max(one[0], two[0])
+    up = min(one[3], two[3]) - max(one[1], two[1])
+    return across > by and up > by
+
+
 @frozen
 class ReadStroke:
     """One painted subpath: its corners, and the control points of its curves, in order.
@@ -49,6 +56,12 @@ class ReadStroke:
     def is_curve(self) -> bool:
         """Whether any segment is curved."""
         return "c" in self.kinds
+
+    @property
+    def box(self) -> Box:
+        """What it takes, by its points."""
+        us, vs = zip(*self.points, strict=True)
+        return min(us), min(vs), max(us), max(vs)
 
 
 @frozen

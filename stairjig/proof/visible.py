@@ -7,7 +7,7 @@ from itertools import combinations
 
 from stairjig.job.model import Paper
 from stairjig.proof.ink import HEAVIEST
-from stairjig.proof.marks import CAPITALS, Box, ReadPage, ReadRun, ReadStroke, ReadText
+from stairjig.proof.marks import CAPITALS, Box, ReadPage, ReadRun, ReadStroke, ReadText, overlap
 from stairjig.proof.tiles import is_arm
 
 Point = tuple[float, float]
@@ -41,7 +41,7 @@ def page_faults(page: ReadPage, number: str, paper: Paper, scale: Point) -> Iter
         name = run.texts[0].text if run.texts else "a tile without a name"
         for fault in dict.fromkeys(_faint(run)):
             yield f"{name}, {where}: {fault}"
-        boxes.append((name, box(run.strokes)))
+        boxes.append((name, _whole(run.strokes)))
     yield from _place_faults(page, where, paper, scale, boxes)
     yield from _strange_faults(page, where, boxes)
 
@@ -94,8 +94,8 @@ def _is_dashed_so(dashes: Sequence[float]) -> bool:
     )
 
 
-def box(strokes: Sequence[ReadStroke]) -> Box:
-    """What some strokes take of the page."""
+def _whole(strokes: Sequence[ReadStroke]) -> Box:
+    """What the strokes of a tile take of the page."""
     us = [u for stroke in strokes for u, _ in stroke.points] or [0.0]
     vs = [v for stroke in strokes for _, v in stroke.points] or [0.0]
     return min(us), min(vs), max(us), max(vs)
@@ -115,15 +115,9 @@ def _place_faults(
         if reach[0] > room[0] or reach[1] > room[1]:
             yield f"{name}, {where}: the tile reaches into the margin or off the page"
     for (name, one), (other, two) in combinations(boxes, 2):
-        if _meet(one, two):
+        if overlap(one, two, -_HAIR):
             both = f"two tiles of {name}" if name == other else f"{name} and {other}"
             yield f"{where}: {both} lie over each other"
-
-
-def _meet(one: Box, two: Box) -> bool:
-    across = min(one[2], two[2]) - max(one[0], two[0])
-    up = min(one[3], two[3]) - max(one[1], two[1])
-    return across > -_HAIR and up > -_HAIR
 
 
 def _strange_faults(page: ReadPage, where: str, boxes: Sequence[tuple[str, Box]]) -> Iterable[str]:
@@ -133,8 +127,7 @@ def _strange_faults(page: ReadPage, where: str, boxes: Sequence[tuple[str, Box]]
         if run.tag != "Tile":
             items += [*run.strokes, *run.texts]
     for item in items:
-        ends = item.box if isinstance(item, ReadText) else box((item,))
         for name, tile in boxes:
-            if _meet(ends, tile):
+            if overlap(item.box, tile, -_HAIR):
                 what = repr(item.text) if isinstance(item, ReadText) else "a line or a shape"
                 yield f"{name}, {where}: {what} that is no part of it lies on the tile"
