@@ -103,7 +103,7 @@ def said_of_mark(spot: Spot, texts: Sequence[Text]) -> tuple[list[Text], list[Te
 
 @pytest.mark.parametrize("name", SAMPLE_NAMES)
 def test_what_is_said_of_a_mark_stands_together_with_nothing_between(name: str) -> None:
-    """The notes of one mark at the most stand on its other side, where a joint takes the room."""
+    """At the most two marks have their notes beyond a line, where a joint takes the room."""
     torn, tiles = 0, of_sample(name)[1]
     marks = [(tile.piece.kind, spot, texts) for tile, texts in tiles for spot in tile.spots]
     for kind, spot, texts in marks:
@@ -116,7 +116,7 @@ def test_what_is_said_of_a_mark_stands_together_with_nothing_between(name: str) 
             torn += between
         far = min(words_box(head[0]).distance(words_box(note)) for note in notes)
         assert kind != "tread" or far < NAMED
-    assert torn <= 1
+    assert torn <= 2
 
 
 @pytest.mark.parametrize("name", SAMPLE_NAMES)

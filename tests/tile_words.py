@@ -71,12 +71,13 @@ def unsaid(placed: PlacedTile, run: Run) -> Iterator[str]:
     if texts[0] != tile.piece.name:
         yield "the piece's name first"
     for words in tile.piece.words[1:]:
-        if words.every and not words.edge and not _said((words.text, *words.shorter), together):
+        must = words.every and words.need and not words.edge
+        if must and not _said((words.text, *words.shorter), together):
             yield words.text
     for spot in tile.spots:
         if spot.name not in texts or not {spot.reading, f"reads {spot.reading}"} & set(texts):
             yield f"mark {spot.name} or its reading"
-    yield from _unsaid_at_joints(tile, texts, together)
+    yield from _unsaid_at_joints(tile, together)
     large = [t for t in run.items if isinstance(t, Text) and re.match("Tread |Treads ", t.text)]
     large += [
         t for t in run.items if isinstance(t, Text) and t.text in {s.name for s in tile.spots}
@@ -85,12 +86,12 @@ def unsaid(placed: PlacedTile, run: Run) -> Iterator[str]:
         yield "the names of tread and marks at least 5 mm high"
 
 
-def _unsaid_at_joints(tile: Tile, texts: Sequence[str], together: str) -> Iterator[str]:
+def _unsaid_at_joints(tile: Tile, together: str) -> Iterator[str]:
     if tile.of > 1 and f"tile {tile.index + 1} of {tile.of}" not in together:
         yield "which tile it is"
     for joint in (tile.below, tile.above):
-        if joint and not any(text.startswith(f"joint {joint.number}:") for text in texts):
-            yield f"the reading of joint {joint.number}"
+        if joint and not re.search(rf"joint {joint.number}: \S.{{0,30}}? (from|on) ", together):
+            yield f"the reading of joint {joint.number}, and from where"
     if tile.below and f"on tile {tile.index}" not in together:
         yield "which tile it goes on"
     if tile.above and not re.search(f"tile {tile.index + 2}\\b.* here", together):

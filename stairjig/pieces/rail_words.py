@@ -46,19 +46,22 @@ def shoe_words(
     section: SectionSetout, name: str, on: str, shown: Shown, pack_id: str
 ) -> tuple[Words, ...]:
     """The words of the strip called `name` for what the balusters stand `on`."""
-    seat = "the line on the line snapped on the floor"
+    seat, short = "this line on the line snapped on the floor", "on the snapped line"
     if on == "shoe":
-        seat = "centre the strip on the shoe"
+        seat, short = "centred on the shoe", "centre on shoe"
+    misses = "if the strip misses both ends, split the difference", "misses both ends: split it"
     return (
         Words(name, 5.0, every=True),
         Words(on.upper(), KIND, bold=True, every=True, need=True, least=3.0, whole=True),
         _upward(section),
         Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
         Words("this face up", 3.0, True, every=True, need=True, least=SMALL, whole=True),
+        Words(seat, SMALL, True, every=True, need=True, shorter=(short,), whole=True),
         *_ends(section, shown),
-        Words(
-            f"{seat}; if it misses both ends, split the difference", SMALL, need=True,
-            shorter=(seat,),
+        *(
+            [Words(misses[0], SMALL, need=True, shorter=misses[1:])]
+            if len(section.newels) == 2
+            else []
         ),
         _whole_length(section, shown),
     )  # fmt: skip
@@ -159,12 +162,13 @@ def _seat_words(section: SectionSetout, own_width: bool) -> list[Words]:
     elif section.section.rail.plow:
         ways = "over the plow, centred on it: no holes", "centred on the plow: no holes"
     elif own_width:
-        return []
+        flush = "long edges flush with the rail's", "edges flush with the rail"
+        return [Words(flush[0], SMALL, every=True, shorter=flush[1:], whole=True)]
     else:
         fold = "fold up on the two drawn lines, along the rail's edges"
         short = ("fold up on the drawn lines",)
         return [Words(fold, 3.0, True, every=True, need=True, shorter=short, least=SMALL)]
-    return [Words(ways[0], 3.0, bold=True, need=True, shorter=ways[1:], least=SMALL)]
+    return [Words(ways[0], 3.0, True, every=True, need=True, shorter=ways[1:], least=SMALL)]
 
 
 def _alone(section: SectionSetout, mark: str, within: str) -> tuple[str, tuple[str, ...]]:

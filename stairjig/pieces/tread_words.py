@@ -140,7 +140,8 @@ def _end_note(newel: SetNewel | None, which: str, end: str, drawn: bool) -> tupl
         return f"{tread}: no {end} newel", f"{which} tread: no newel"
     what = newel_name(end, newel.kind)
     if newel.stands and drawn:
-        return f"{tread}: the {what} stands, cut it out where it is drawn", f"{what}: cut it out"
+        out = f"{tread}: the {what} stands, cut its outline out; where it touches, trim the paper"
+        return out, f"{what}: cut it out, trim where it touches"
     if newel.stands:
         return f"{tread}: the {what} stands, beyond this strip", f"{what}: beyond this strip"
     return f"{tread}: the {what}'s place is on the newel sheet", f"{what}: see newel sheet"

@@ -55,9 +55,10 @@ def _reading(number: int, v: float, piece: ExpectedPiece, shown: Shown) -> Sayin
     """The joint's reading from the strip's zero."""
     readings = [shown.text((v + off - piece.zero) * piece.sense) for off in (-_EDGE, 0.0, _EDGE)]
     says = [f"joint {number}: {reading}" for reading in dict.fromkeys(readings)]
-    shorter = [f"{words} on the line" for words in says if piece.sense < 0]
-    ways = (*(f"{words} from {piece.origin}" for words in says), *shorter, *says)
-    return Saying(ways, "every", ((v, 0.0),), NEAR_JOINT)
+    origins = piece.origin, piece.origin.removeprefix("mark ").removesuffix(", on the line")
+    ways = [f"{words} from {origin}" for words in says for origin in origins]
+    ways += [f"{words} on the line" for words in says] if piece.sense < 0 else says
+    return Saying(tuple(ways), "every", ((v, 0.0),), NEAR_JOINT)
 
 
 def _lay_on(numbered: Numbered, v: float) -> Saying:

@@ -8,7 +8,7 @@ from stairjig.frozen import frozen
 from stairjig.job.model import Baluster, Hole
 from stairjig.lengths import Shown
 
-On = Literal["every", "first", "last", "once", "may"]
+On = Literal["every", "first", "last", "once", "may", "any"]
 
 
 Place = tuple[float, float]
@@ -20,11 +20,11 @@ class Saying:
     """What a strip says, in one of its `ways`, the longest first.
 
     `on`: it stands on every tile, on the first or the last one, `once` on any, or `may` be left
-    out; on no tile twice, and but on `every` one on no other. `at`: what it is said of, from which
-    it stands no farther than `within`, mm, and not as far as from each of `others`; of several each
-    may have it. `beside`: from where to where, v, the tread's end is that it stands beside; only a
-    tile with much of that must have it. `lies`: the angle that it must have, degrees, else as the
-    strip's words have it.
+    out; on no tile twice, and but on `every` one, or `any` that have room, on no other. `at`:
+    what it is said of, from which it stands no farther than `within`, mm, and not as far as from
+    each of `others`; of several each may have it. `beside`: from where to where, v, the tread's
+    end is that it stands beside; only a tile with much of that must have it. `lies`: the angle
+    that it must have, degrees, else as the strip's words have it.
     """
 
     ways: tuple[str, ...]

@@ -138,7 +138,8 @@ def _end_note(newel: SetNewel | None, which: str, end: str, shape: TreadShape) -
     if not newel.stands:
         return Saying((f"{tread}: the {what}'s place is on the newel sheet",
                        f"{what}: see newel sheet"))  # fmt: skip
-    cut = f"{tread}: the {what} stands, cut it out where it is drawn", f"{what}: cut it out"
+    out = f"{tread}: the {what} stands, cut its outline out; where it touches, trim the paper"
+    cut = out, f"{what}: cut it out, trim where it touches"
     beyond = f"{tread}: the {what} stands, beyond this strip", f"{what}: beyond this strip"
     if end in shape.touched:
         return Saying((*cut, *beyond))
@@ -191,16 +192,17 @@ def shoe_sayings(
 ) -> tuple[Saying, ...]:
     """What a shoe's or a floor's strip says."""
     on = ground(section)
-    seat = "the line on the line snapped on the floor"
+    seat = "this line on the line snapped on the floor", "on the snapped line"
     if on == "shoe":
-        seat = "centre the strip on the shoe"
-    split = f"{seat}; if it misses both ends, split the difference"
+        seat = "centred on the shoe", "centre on shoe"
+    misses = "if the strip misses both ends, split the difference", "misses both ends: split it"
     return (
         Saying((pack,), "every"),
         _way(section),
         Saying(("this face up",), "every"),
         *_ends(section, low, high, shown),
-        Saying((split, seat)),
+        Saying(seat, "every"),
+        *([Saying(misses)] if len(section.newels) == 2 else []),
         _whole(low, high, shown),
         Saying((on.upper(),), "every"),
     )
@@ -293,7 +295,8 @@ def _seat(section: SectionSetout, own_width: bool) -> Iterable[Saying]:
     """What the strip lies in or is laid to, where that is not edge on edge."""
     if section.section.rail.plow:
         over = "over the plow, centred on it: no holes", "centred on the plow: no holes"
-        yield Saying(("lies in the plow: no holes", "plow: no holes") if own_width else over)
+        inside = "lies in the plow: no holes", "plow: no holes"
+        yield Saying(inside if own_width else over, "every")
     elif not own_width:
         yield Saying(
             (
@@ -302,3 +305,5 @@ def _seat(section: SectionSetout, own_width: bool) -> Iterable[Saying]:
             ),
             "every",
         )
+    else:
+        yield Saying(("long edges flush with the rail's", "edges flush with the rail"), "any")

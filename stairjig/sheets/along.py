@@ -19,7 +19,7 @@ CELL = 0.2
 """Length of a cell, mm."""
 AFTER_NAME = 3.0
 """From a mark's name to the reading behind it, mm."""
-_ROOMS = (400.0, 180.0, 120.0, 85.0, 60.0, 42.0)
+_ROOMS = (400.0, 180.0, 120.0, 85.0, 60.0, 42.0, 30.0)
 """Widths that words are wrapped to, mm, one after the other."""
 
 Line = tuple[str, float, bool]

@@ -53,10 +53,12 @@ def said_of(tiles: Sequence[Tile], shown: Shown, sheets: SheetOf) -> dict[int, J
 def at_joint(tile: Tile, joint: Joint, said: JointWords) -> tuple[Words, Words]:
     """Its reading from the strip's zero, and what to do there and with which tile."""
     piece, reading = tile.piece, f"joint {joint.number}: {said.reading}"
-    shorter = (reading,) if piece.turned else (f"{reading} on the line", reading)
+    shorter: tuple[str, ...] = (f"{reading} from {piece.origin.removeprefix('mark ')}",)
+    if not piece.turned:
+        shorter = f"{reading} from the back edge", f"{reading} on the line"
     words = Words(
         f"{reading} from {piece.origin}", READING, v=joint.v, need=True, shorter=shorter,
-        least=SMALL, whole=piece.turned, within=NEAR,
+        least=SMALL, within=NEAR,
     )  # fmt: skip
     return words, _partner(tile, joint, said)
 

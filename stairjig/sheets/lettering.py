@@ -56,7 +56,7 @@ NEAR_TITLE = 30.0
 """A strip's name stands so near to where its words begin, mm, while there is room."""
 _MANY = 40
 """Tiles of a strip that are set more tightly one by one."""
-_COLUMN = 15
+_COLUMN = 18
 """Lines that are shorter than so many letters make a column."""
 
 
