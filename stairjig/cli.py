@@ -6,7 +6,6 @@ wrong. Warnings never change it. What a command needs is imported when it runs.
 
 from __future__ import annotations
 
-import argparse
 import gc
 import os
 import sys
@@ -16,8 +15,9 @@ from typing import NoReturn
 
 from stairjig import __version__
 from stairjig.commands import COMMANDS
+from stairjig.commands.parser import Parser
 from stairjig.commands.parts import DONE, FAILS, WRONG
-from stairjig.errors import BadInput, Problem, Refusal
+from stairjig.errors import BadInput, Refusal
 from stairjig.terminal import complain, ready_streams, silence_broken_streams
 
 
@@ -95,18 +95,8 @@ def _fault(error: Exception) -> str:
     )
 
 
-class _Parser(argparse.ArgumentParser):
-    """Says what is wrong with a call in one line, like everything else."""
-
-    def error(self, message: str) -> NoReturn:
-        mend = f"{self.prog} --help says how to call it"
-        if message.startswith("unrecognized arguments"):
-            mend = f"words with spaces stand in quotes, like 'roll 24'; {mend}"
-        raise BadInput(Problem(message, mend))
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(
+def _parser() -> Parser:
+    parser = Parser(
         prog="stairjig",
         description="Full-scale paper strips that mark every baluster on the treads and under the "
         "handrail, from the measures of a stair.",

@@ -380,15 +380,28 @@ def test_new_files_and_forms_are_written_over_nothing(tmp_path, arguments):
 
 def test_a_wrong_call_is_told_in_one_line(tmp_path):
     lines = {
-        (): "the following arguments are required: COMMAND - stairjig --help says how to call it",
-        ("layout",): "the following arguments are required: JOB - stairjig layout --help says how "
-        "to call it",
-        ("pack", "a", "--sheet", "two"): "argument --sheet: invalid int value: 'two' - stairjig "
-        "pack --help says how to call it",
+        (): "stairjig needs COMMAND - stairjig",
+        ("layout",): "layout needs JOB - stairjig layout",
+        ("pck", "a"): 'there is no command pck - did you mean "pack"?; stairjig',
+        ("pack", "a", "--papr", "a4"): 'pack has no option --papr - did you mean "--paper"?; '
+        "stairjig pack",
+        ("pack", "a", "--paper=a4", "-q=1"): "pack has no option -q - known: --help, --paper, "
+        "--save-job, --output, --printer, --only, --sheet; stairjig pack",
+        ("pack", "a", "--paper"): "pack --paper needs a value - stairjig pack",
+        ("pack", "a", "--paper", "roll", "24"): 'pack: "24" is one word too many - words with '
+        "spaces stand in quotes, like 'roll 24'; stairjig pack",
+        ("proof", "a", "b\x1b"): 'proof: "b<U+001B>" is one word too many - words with spaces '
+        "stand in quotes, like 'roll 24'; stairjig proof",
+        ("pack", "a", "--sheet", "two"): "pack --sheet: 'two' is no number - stairjig pack",
+        ("check", "a", "--running", "1", "--spacing", "2"): "check takes --running or --spacing, "
+        "not both - stairjig check",
+        ("check", "a", "--section", "b", "c", "d"): 'check: "d" is one word too many - words with '
+        "spaces stand in quotes, like 'roll 24'; stairjig check",
     }
     for arguments, line in lines.items():
         said = call(tmp_path, *arguments)
-        assert (said.status, said.out, said.lines) == (WRONG, "", (f"stairjig: {line}",))
+        line = f"stairjig: {line} --help says how to call it"
+        assert (said.status, said.out, said.lines) == (WRONG, "", (line,))
 
 
 def test_running_readings_that_fall_are_no_running_readings(tmp_path):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, FAILS, Commands, command
 from stairjig.errors import BadInput, Problem
@@ -37,21 +37,8 @@ def add(commands: Commands) -> None:
         "--running", metavar="LIST", help="readings from the first mark, commas between"
     )
     way.add_argument("--spacing", metavar="LIST", help="readings from mark to mark, commas between")
+    parser.late = "readings"
     parser.set_defaults(command=run)
-    _take_readings_anywhere(parser)
-
-
-def _take_readings_anywhere(parser: argparse.ArgumentParser) -> None:
-    """Let READINGS stand behind an option, too: argparse takes all positionals in one go."""
-    parse = parser.parse_known_args
-
-    def anywhere(args: Any = None, namespace: Any = None) -> tuple[Any, list[str]]:
-        call, rest = parse(args, namespace)
-        if call.readings is None and len(rest) == 1 and not rest[0].startswith("-"):
-            call.readings = rest.pop()
-        return call, rest
-
-    parser.parse_known_args = anywhere  # type: ignore[method-assign]
 
 
 def run(call: argparse.Namespace) -> int:

@@ -7,6 +7,7 @@ import os
 from pathlib import Path
 from typing import Any
 
+from stairjig.commands.parser import Parser
 from stairjig.errors import BadInput, Problem
 
 DONE, FAILS, WRONG = 0, 1, 2
@@ -16,9 +17,9 @@ Commands = Any
 """What argparse adds commands to; it has no public name for that."""
 
 
-def command(commands: Commands, name: str, says: str, example: str) -> argparse.ArgumentParser:
+def command(commands: Commands, name: str, says: str, example: str) -> Parser:
     """A command's parser, an example under its help."""
-    parser: argparse.ArgumentParser = commands.add_parser(
+    parser: Parser = commands.add_parser(
         name,
         help=says,
         description=f"{says[0].upper()}{says[1:]}.",
