@@ -216,8 +216,8 @@ def _index(covers: int, before: Sequence[Page], plan: SheetPlan, after: Sequence
     for number, page in (*enumerate(before, covers + 1), *enumerate(after, later + 1)):
         title = page.title or title
         pages.setdefault(title, []).append(number)
+    sheets = tile_sheets(plan, first + 1).sheets
     strips: dict[str, list[int]] = {}
-    for number, sheet in enumerate(plan.sheets, first + 1):
-        for name in dict.fromkeys(placed.tile.piece.name for placed in sheet.tiles):
-            strips.setdefault(name, []).append(number)
+    for name, index in sorted(sheets, key=lambda tile: (sheets[tile[0], 0], tile)):
+        strips.setdefault(name, []).append(sheets[name, index])
     return Contents(pages, strips)

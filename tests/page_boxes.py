@@ -38,6 +38,8 @@ def text_area(text: Text) -> Box:
     u, v = text.at
     if text.angle == 90:
         return u - high, v - back, u - low, v - back + long
+    if text.angle == 180:
+        return u + back - long, v - high, u + back, v - low
     assert text.angle == 0
     return u - back, v + low, u - back + long, v + high
 

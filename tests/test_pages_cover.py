@@ -306,7 +306,7 @@ def test_the_cover_shows_the_pack_id_larger_than_anything_else(name: str) -> Non
 def test_the_first_page_says_what_the_pack_is_and_what_to_do_first(name: str) -> None:
     setout = work(name)
     first = words_of(cover(setout)[:1])
-    for words in ("at full scale", "Print at actual size", "Tape the bars", "Follow the steps"):
+    for words in ("at full scale", "Print at actual size", "Measure the bars", "Follow the steps"):
         assert words in first
     assert "".join(setout.job.title.split()) in "".join(first.split())
 
@@ -379,7 +379,7 @@ def test_a_newel_at_which_flights_may_meet_is_ordered_once_and_one_measured_from
     assert "one where two sections meet counts twice" in words_of(cover(both))
     assert "counts twice" not in words_of(cover(work("six treads")))
     level = set_out(read_job(written(None, LEVEL), "level.yaml"))
-    assert "order only one that does not stand yet" in words_of(cover(level))
+    assert "order what is not there yet" in words_of(cover(level))
     assert "does not stand yet" not in words_of(cover(work("six treads")))
 
 
@@ -459,7 +459,7 @@ def test_the_lines_of_the_key_differ_in_weight_or_dashes_not_in_grey() -> None:
 
 def test_treads_that_differ_are_listed_and_alike_ones_stand_together() -> None:
     setout = work("uneven")
-    listed = tread_list(setout.sections[0], SHOWN)
+    listed = tread_list(setout, setout.sections[0])
     assert listed is not None
     columns, rows = listed
     depths = [row[2] for row in rows[:-1]]
@@ -467,12 +467,12 @@ def test_treads_that_differ_are_listed_and_alike_ones_stand_together() -> None:
     # the depth is what can be taped: the run and the nosing of 1 1/8
     assert depths == ["11 3/8″", "11 1/8″", "11 5/8″", "11 1/4″", "11 3/8″"]
     assert [row[1] for row in rows][-1] == "7 1/2″"
-    assert tread_list(work("six treads").sections[0], SHOWN) is None
+    assert tread_list(work("six treads"), work("six treads").sections[0]) is None
 
 
 def test_the_list_of_treads_leaves_none_out() -> None:
     for section in SECTIONS:
-        listed = tread_list(section, SHOWN)
+        listed = tread_list(work("six treads"), section)
         if listed:
             spans = [row[0].split(" to ") for row in listed[1][:-1]]
             covered = [n for span in spans for n in range(int(span[0]), int(span[-1]) + 1)]

@@ -42,8 +42,8 @@ SMALL = {
     "joint": draw.joint(),
     "tread, left": draw.tread_strip("left"),
     "tread, right": draw.tread_strip("right"),
-    "winder, left": draw.tread_strip("left", tapered=True),
-    "winder, right": draw.tread_strip("right", tapered=True),
+    "winder, left": draw.tread_strip("left", (0.1, 0.25)),
+    "winder, right": draw.tread_strip("right", (0.1, 0.25)),
     "pricking": draw.pricking("14-3"),
     "prop": draw_rail.prop("stairs"),
     "prop, level": draw_rail.prop("floor"),
@@ -111,9 +111,12 @@ def test_nothing_is_bored_before_it_is_proved_and_signed(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_newels_are_marked_before_the_rail_comes_down_to_be_bored(name: str) -> None:
     setout = work(name)
-    if any(newel.kind == "post" for section in setout.sections for newel in section.newels):
-        assert place(setout, "Lay the rail") < place(setout, "Mark the newels")
-        assert place(setout, "Mark the newels") < place(setout, SIGN)
+    if any(section.newels for section in setout.sections):
+        posts = [
+            one.treads and newel.kind == "post" for one in setout.sections for newel in one.newels
+        ]
+        marked = "Mark the newels" if any(posts) else "Mark the rail's ends"
+        assert place(setout, "Lay the rail") < place(setout, marked) < place(setout, SIGN)
 
 
 def test_a_job_without_treads_has_no_word_of_treads_or_risers() -> None:
@@ -155,18 +158,20 @@ def test_a_level_rail_is_not_said_to_move_its_marks_by_bowing() -> None:
 
 def test_the_prop_is_plumb_from_nosing_to_underside() -> None:
     """Height less depth over cos: 36 - 2 1/2 / cos(36.1932 degrees) is 32.902."""
-    section = work("six treads").sections[0]
+    setout = work("six treads")
+    section = setout.sections[0]
     exact = 36.0 - 2.5 / cos(section.rail.pitch)
     assert exact == pytest.approx(32.902, abs=1e-3)
-    assert prop_words(section, SIXTEENTHS) == "prop 32 7/8″, on any nosing"
+    assert prop_words(setout, section) == "prop 32 7/8″, on any nosing"
 
 
 def test_props_that_differ_are_given_for_both_ends_of_the_rail() -> None:
     """Nosings 0.243, 0.088, 0, 0.152, 0.030 and 0 under the pitch line, worked by hand."""
-    words = prop_words(work("uneven").sections[0], SIXTEENTHS)
+    setout = work("uneven")
+    words = prop_words(setout, setout.sections[0])
     assert words == (
-        "prop 33 1/8″ on the nosing of tread 1, 32 15/16″ on the landing's; the others on the "
-        "boring card"
+        "prop 33 1/8″ on the nosing of tread 1, 32 15/16″ on that of the landing; the others "
+        "on the boring card"
     )
 
 
@@ -330,7 +335,7 @@ def test_each_flight_is_laid_from_what_it_was_measured_from() -> None:
     above = {"name": "Upper flight", "line_from": "wall", "first_tread": "7"}
     setout = made(TREADS, changed(TREADS, above))
     words = steps_of(setout)[place(setout, "Lay each")].words[0]
-    assert "the long cut edge on the tread's end: it sets the direction (Main flight)" in words
+    assert "was measured from: it sets the direction (Main flight)" in words
     assert "the line set from the wall, as the strip says (Upper flight)" in words
     mixed = made(TREADS, LEVEL)
     marks = steps_of(mixed)[place(mixed, "Prick")].words[1]
@@ -438,7 +443,7 @@ def test_a_small_drawing_keeps_to_its_box_and_its_words_clear(name: str) -> None
 
 def test_the_drawn_tread_is_mirrored_for_the_other_side_its_words_readable() -> None:
     drawings_mirror(draw.tread_strip("left"), draw.tread_strip("right"))
-    drawings_mirror(draw.tread_strip("left", tapered=True), draw.tread_strip("right", tapered=True))
+    drawings_mirror(draw.tread_strip("left", (0.1, 0.25)), draw.tread_strip("right", (0.1, 0.25)))
 
 
 def drawings_mirror(left: tuple[Item, ...], right: tuple[Item, ...]) -> None:
@@ -462,7 +467,10 @@ def test_the_drawing_of_the_tread_is_for_the_first_flights_side() -> None:
         assert step.drawing == draw.tread_strip(side)
         winders = made(changed(TREADS, {"side": side, "treads": f"[{WINDER}]"}))
         step = steps_of(winders)[place(winders, "Lay each tread")]
-        assert step.drawing == draw.tread_strip(side, tapered=True)
+        plan = winders.sections[0].treads[0].plan
+        slopes = -plan.front.skew / 100, -plan.back.skew / 100
+        assert slopes[1] == pytest.approx(0.218035)
+        assert step.drawing == draw.tread_strip(side, slopes)
 
 
 def test_figures_are_listed_for_so_many_sections_and_the_rest_is_referred_to() -> None:

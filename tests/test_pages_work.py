@@ -446,7 +446,7 @@ def test_the_boring_card_gives_bit_depth_and_tilt_and_what_it_leaves() -> None:
     assert "under the rail plain 18 ⌀ 11/16″ 3/4″ 36.2° off square, plumb 11/16″ × 7/8″" in said
     assert "the bit's point leans toward the upper end" in said
     # 36 less 2.5 / cos(36.1932 degrees) is 32.9022
-    assert "Prop: 32 7/8″, plumb, from the edge of any nosing to the rail's underside." in said
+    assert "Prop: 32 7/8″, plumb, from the edge of any nosing to the rail's underside: its" in said
 
 
 def test_the_boring_card_warns_of_square_bars_in_round_holes() -> None:
@@ -464,7 +464,7 @@ def test_the_boring_card_bores_nothing_into_a_plowed_rail() -> None:
 def test_props_are_listed_where_nosings_lie_under_the_pitch_line() -> None:
     # the design's worked example: nosings 0.24291, 0.08755, 0, 0.15182, 0.03036 and 0 under it
     said = words(boring_pages(work("uneven"), leaf(work("uneven"))))
-    assert "prop, plumb, to the underside stands on the nosing of" in said
+    assert "prop's downhill edge, plumb stands on the nosing of" in said
     assert "treads 3, 5 and the landing" in said
 
 
@@ -547,7 +547,7 @@ def test_the_boring_card_has_the_bit_lean_the_other_way_on_a_shoe() -> None:
 def test_the_boring_card_stops_at_wood_too_thin_for_the_hole() -> None:
     """An inch of hole and 6 mm under it: 1.236, on a rule 1 1/4."""
     said = words(boring_pages(work("six treads"), leaf(work("six treads"))))
-    assert "STOP if the tread is thinner than 1 1/4″: the hole would come through." in said
+    assert "STOP The tread is thinner than 1 1/4″: the hole comes through." in said
     stops = [
         text
         for text in texts(boring_pages(work("six treads"), leaf(work("six treads"))))
@@ -556,7 +556,7 @@ def test_the_boring_card_stops_at_wood_too_thin_for_the_hole() -> None:
     assert stops
     assert all(text.bold for text in stops)
     setout = bored("5/8", LEVEL)
-    assert "STOP if the floor is thinner than" in words(boring_pages(setout, leaf(setout)))
+    assert "STOP The floor is thinner than" in words(boring_pages(setout, leaf(setout)))
 
 
 def test_a_baluster_wider_than_its_hole_gets_a_pin_on_both_lists() -> None:

@@ -10,7 +10,8 @@ from stairjig.lengths import INCH, Shown
 from stairjig.pages.flow import Flow
 from stairjig.pages.leaf import Leaf
 from stairjig.pages.lines import lines_in, paragraphs
-from stairjig.pages.pitch_block import LEAST_LONG, TAB, Block, block_for, block_items
+from stairjig.pages.pitch_block import LEAST_LONG, TAB, TALL_TAB, Block, block_for, block_items
+from stairjig.pages.stop import stop_items
 from stairjig.pages.tables import Column, spread
 from stairjig.pages.wording import (
     angle,
@@ -21,6 +22,7 @@ from stairjig.pages.wording import (
     stands_on,
 )
 from stairjig.setout.schedule import LEAST_COVER, Boring, borings, pinned, rail_hole
+from stairjig.setout.schedule_newels import top_of
 from stairjig.setout.schedule_rail import props
 
 if TYPE_CHECKING:
@@ -49,14 +51,17 @@ _ON_RAIL = (
     "body toward the lower."
 )
 _ON_SHOE = (
-    "For the shoe, which is bored from above, stand the block on its head: the raking edge on the "
-    "shoe's top, the plumb edge toward the lower end, the bit along that edge. With the shoe face "
-    "up on the bench the drill's body leans toward the UPPER end: the other way from the rail."
+    "For the shoe, which is bored from above, stand the block on its head, so that its upside-down "
+    "words read: the raking edge on the shoe's top, the plumb edge toward the lower end, the bit "
+    "along that edge. With the shoe face up on the bench the drill's body leans toward the UPPER "
+    "end: the other way from the rail."
 )
+_STOP = "STOP "
+"""What the words of a stop begin with."""
 _TEXT = 74.0
 """What is kept for the words beside a pitch block, mm."""
 _PROPS = (
-    Column("prop, plumb, to the underside", 62, bold=True),
+    Column("prop's downhill edge, plumb", 62, bold=True),
     Column("stands on the nosing of", 130),
 )
 
@@ -100,8 +105,13 @@ def _section(flow: Flow, setout: Setout, section: SectionSetout) -> None:
             above=f"{section.name}, continued",
         )
     for words in dict.fromkeys(_hole_words(section, holes, setout)):
-        flow.words(words, bold="STOP" in words)
-    _props(flow, section, shown)
+        said, _, when = words.partition(_STOP)
+        if said:
+            flow.words(said.rstrip())
+        if when:
+            items, low = stop_items(when, 0.0, flow.leaf.room, 0.0)
+            flow.drawing([moved(item, (0.0, -low)) for item in items], -low)
+    _props(flow, setout, section)
 
 
 def _row(boring: Boring, shown: Shown) -> tuple[str, ...]:
@@ -144,17 +154,19 @@ def _rim_words(boring: Boring, setout: Setout) -> str:
 
 
 def _cover_words(boring: Boring, setout: Setout) -> str:
-    shown = setout.job.shown
+    """Say what is left beyond a hole, and where to stop; a stop begins with `_STOP`."""
+    shown, size = setout.job.shown, setout.job.shown.text(boring.hole.size.mm)
+    thin = f"The {boring.into} is thinner than {shown.text(boring.least)}: the hole comes through."
     if boring.cover is None:
-        least = shown.text(float(boring.hole.depth.mm) + LEAST_COVER)
-        return f"STOP if the {boring.into} is thinner than {least}: the hole would come through."
-    cover, size = boring.cover, shown.text(boring.hole.size.mm)
-    if cover <= 0:
-        return f"STOP: ⌀ {size} comes out through {boring.beyond}. Bore less deep."
-    left = Shown.fine(setout.job.units).text(cover)
-    caution = " STOP and look: that is thin." if cover < LEAST_COVER else ""
+        return f"{_STOP}{thin}"
+    if boring.cover <= 0:
+        return f"{_STOP}⌀ {size} comes out through {boring.beyond}. Bore less deep."
+    left = Shown.fine(setout.job.units).text(boring.cover)
     beyond = "above it" if boring.into == "rail" else "under it"
-    return f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to it.{caution}"
+    words = f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to it."
+    if boring.cover < LEAST_COVER:
+        return f"{words}{_STOP}Only {left} of the {boring.into} is left {beyond}: ask first."
+    return f"{words}{_STOP}{thin}" if boring.into == "shoe" else words
 
 
 def _pins(section: SectionSetout, shown: Shown) -> Iterator[str]:
@@ -167,29 +179,33 @@ def _pins(section: SectionSetout, shown: Shown) -> Iterator[str]:
             )
 
 
-def _props(flow: Flow, section: SectionSetout, shown: Shown) -> None:
+def _props(flow: Flow, setout: Setout, section: SectionSetout) -> None:
+    shown = setout.job.shown
     by_length: dict[str, list[int | None]] = {}
     for prop in props(section):
         by_length.setdefault(shown.text(prop.length), []).append(prop.tread)
     length = next(iter(by_length))
     if not section.treads:
-        flow.words(f"Prop: {length}, plumb, from {stands_on(section)} to the underside.", bold=True)
+        cut = "square" if section.rail.level else "to the pitch"
+        words = f"Prop: {length}, plumb, from {stands_on(section)} to the underside"
+        flow.words(f"{words}, both ends cut {cut}.", bold=True)
     elif len(by_length) == 1:
-        words = f"Prop: {length}, plumb, from the edge of any nosing to the rail's underside."
-        flow.words(words, bold=True)
+        words = f"Prop: {length}, plumb, from the edge of any nosing to the rail's underside"
+        flow.words(f"{words}: its downhill edge, its top cut to the pitch.", bold=True)
     else:
         top = section.treads[-1].plan.number + 1
-        rows = [(length, _places(treads, top)) for length, treads in by_length.items()]
+        over = top_of(setout, section)
+        rows = [(length, _places(treads, top, over)) for length, treads in by_length.items()]
         flow.space(1.0)
         above = f"{section.name}, props, continued"
         flow.table(spread(_PROPS, flow.leaf.room), rows, above=above)
 
 
-def _places(treads: Sequence[int | None], top: int) -> str:
-    """Say on which nosings props of one length stand; `top` is the landing's number."""
+def _places(treads: Sequence[int | None], top: int, over: str) -> str:
+    """Say on which nosings props of one length stand; `top`: the number of what lies `over` all."""
     named = [str(tread) for tread in treads if tread != top]
     words = [f"tread{'s' if len(named) > 1 else ''} {', '.join(named)}"] if named else []
-    return " and ".join(words + ["the landing"] * (top in treads))
+    return " and ".join(words + [over] * (top in treads))
 
 
 def _warnings(flow: Flow, setout: Setout) -> None:
@@ -224,16 +240,16 @@ def _block(flow: Flow, setout: Setout, sections: list[SectionSetout]) -> None:
     pitch = sections[0].rail.pitch
     names = ", ".join(section.name for section in sections)
     title = f"Pitch block, {angle(pitch)}: {names}"
-    block = _sized(flow, pitch, setout.job.units, title)
     into = set().union(*map(_tilted, sections))
+    foot = TALL_TAB if "shoe" in into else TAB
+    block = _sized(flow, pitch, setout.job.units, title, foot)
     ways = [text for what, text in (("rail", _ON_RAIL), ("shoe", _ON_SHOE)) if what in into]
     words = [_CUT, *ways, _proof_words(block, setout)]
-    against = "against the rail's underside" if "rail" in into else "on the shoe's top"
-    tab = (
-        f"pitch block {angle(pitch)} · pack {setout.pack_id}",
-        f"raking edge {against}, up the stair →",
-        names,
-    )
+    under, top = "raking edge against the rail's underside", "on its head, on the shoe's top"
+    tab = [f"pitch block {angle(pitch)} · pack {setout.pack_id}", names]
+    if "rail" in into:
+        tab[1:1] = [f"{under}: up the stair →"]
+    head = f"{top}: up the stair →" if "shoe" in into else ""
     beside = _beside(flow.leaf)
     room = flow.leaf.room - block.size[0] - 6.0 if beside else flow.leaf.room
     texts, deep = paragraphs(words, room)
@@ -241,7 +257,7 @@ def _block(flow: Flow, setout: Setout, sections: list[SectionSetout]) -> None:
     section_heading(flow, title, follow=high + 2.0)
     left = block.size[0] + 6.0 if beside else 0.0
     low = high - block.size[1] if beside else 0.0
-    items = [moved(item, (0.0, low)) for item in block_items(block, tab)]
+    items = [moved(item, (0.0, low)) for item in block_items(block, tab, head)]
     flow.space(2.0)
     flow.drawing([*items, *(moved(text, (left, high)) for text in texts)], high)
     flow.space(3.0)
@@ -251,17 +267,17 @@ def _beside(leaf: Leaf) -> bool:
     return leaf.room >= 2 * _TEXT
 
 
-def _sized(flow: Flow, pitch: float, units: Units, title: str) -> Block:
+def _sized(flow: Flow, pitch: float, units: Units, title: str, foot: float) -> Block:
     """The largest block, made smaller where that lets it stand on this page."""
     wide = flow.leaf.room - (_TEXT if _beside(flow.leaf) else 0.0)
     lines = len(lines_in(title, 4.5, flow.leaf.room, bold=True))
-    over = lines * 6.3 + 8.0 + TAB + 8.0
+    over = lines * 6.3 + 8.0 + foot + 8.0
     high = flow.y - flow.leaf.bottom - over
     if _beside(flow.leaf) and high > 0:
-        block = block_for(pitch, wide, units, high)
+        block = block_for(pitch, wide, units, high, foot)
         if block.raking >= LEAST_LONG and block.plumb <= high:
             return block
-    return block_for(pitch, wide, units)
+    return block_for(pitch, wide, units, foot=foot)
 
 
 def _proof_words(block: Block, setout: Setout) -> str:

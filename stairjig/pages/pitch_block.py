@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from stairjig.drawing import Item, Point
     from stairjig.lengths import Units
 
-TAB = 18.0
-"""Height of the strip under the bevel that carries the words, mm."""
+TAB, TALL_TAB = 18.0, 23.0
+"""Height of the strip under the bevel that carries the words, mm; with words on its head, too."""
 LEAST_TAB = 90.0
 LEAST_LONG = 100.0
 """Raking edge of a block that is made smaller to stand on a page with other things, mm."""
@@ -33,11 +33,12 @@ _WORDS = 2.8
 
 @frozen
 class Block:
-    """A pitch block: its pitch (radians), its bevel's level side and its tab's width, mm."""
+    """A pitch block: its pitch (radians), its level side, its tab's width and height, mm."""
 
     pitch: float
     level: float
     tab: float = LEAST_TAB
+    foot: float = TAB
 
     @property
     def plumb(self) -> float:
@@ -57,34 +58,40 @@ class Block:
     @property
     def size(self) -> tuple[float, float]:
         """Width and height of all that is drawn."""
-        return self.level - self.left + 7.0, self.plumb + TAB + 7.0
+        return self.level - self.left + 7.0, self.plumb + self.foot + 7.0
 
 
-def block_for(pitch: float, room: float, units: Units, high: float = HIGHEST) -> Block:
+def block_for(
+    pitch: float, room: float, units: Units, high: float = HIGHEST, foot: float = TAB
+) -> Block:
     """Make the largest block of whole inches or centimetres on its level side that fits.
 
-    `high`: its plumb side at the most, mm.
+    `high`: its plumb side at the most, `foot`: its tab's height, mm.
     """
     step = 25.4 if units == "inch" else 10.0
     most = min(LONGEST, room - 8.0, min(high, HIGHEST) / tan(pitch))
-    return Block(pitch, max(1, floor(most / step)) * step, min(LEAST_TAB, room - 8.0))
+    return Block(pitch, max(1, floor(most / step)) * step, min(LEAST_TAB, room - 8.0), foot)
 
 
-def block_items(block: Block, words: Sequence[str]) -> tuple[Item, ...]:
-    """Draw the block from its lower left corner; `words` stand on its tab, the first in bold."""
+def block_items(block: Block, words: Sequence[str], head: str = "") -> tuple[Item, ...]:
+    """Draw the block from its lower left corner; `words` stand on its tab, the first in bold.
+
+    `head`: what is said of it standing on its head, upside down at its foot.
+    """
     right, top = block.level, block.plumb
     foot = ((block.left, 0.0),) if block.left < 0 else ()
-    outline = ((block.left, -TAB), (right, -TAB), (right, top), (0.0, 0.0), *foot)
+    outline = ((block.left, -block.foot), (right, -block.foot), (right, top), (0.0, 0.0), *foot)
     items: list[Item] = [
         Stroke(outline, Pen.CUT, closed=True),
         Stroke(((0.0, 0.0), (right, 0.0)), Pen.THIN),
-        Text("level", ((block.left + right) / 2, -TAB - 4.5), _WORDS, anchor="middle"),
+        Text("level", ((block.left + right) / 2, -block.foot - 4.5), _WORDS, anchor="middle"),
         Text("plumb", (right + 4.5, max(top, 8.0) / 2), _WORDS, angle=90, anchor="middle"),
         *_tab_words(block, words),
+        *_head_words(block, head),
         *_bit_lines(block),
         *_rail_words(block),
     ]
-    by = (-block.left, TAB + 6.0)
+    by = (-block.left, block.foot + 6.0)
     return tuple(moved(item, by) for item in items)
 
 
@@ -95,6 +102,12 @@ def _tab_words(block: Block, words: Sequence[str]) -> Iterator[Text]:
         size = _WORDS if width(line, _WORDS, bold) <= room else 2.5
         if width(line, size, bold) <= room:
             yield Text(line, (block.left + 3.0, -5.0 - row * 4.8), size, bold)
+
+
+def _head_words(block: Block, words: str) -> Iterator[Text]:
+    room = block.level - block.left - 6.0
+    if words and width(words, _WORDS, bold=True) <= room:
+        yield Text(words, (block.level - 3.0, -block.foot + 5.2), _WORDS, bold=True, angle=180)
 
 
 def _bit_lines(block: Block) -> Iterator[Item]:

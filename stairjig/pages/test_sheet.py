@@ -76,7 +76,8 @@ def test_sheet_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     flow.items += _bars_drawn(bars)
     flow.heading("Test sheet", 5.5)
     flow.words(
-        "Tape both bars before any other sheet is used: one up the left, one along the top.",
+        "Measure both bars with a steel tape before any other sheet is used: one up the left, "
+        "one along the top. Their ticks are inches on one side, centimetres on the other.",
         bold=True,
     )
     flow.space(1.5)
@@ -142,9 +143,9 @@ def mends(setout: Setout, bars: tuple[Bar, Bar]) -> tuple[tuple[str, str], ...]:
             "",
         ),
         (
-            "Still off, by the same little on every print: it is the printer. Tape both bars and "
-            f"give the office what they measure, in {unit}. For the office: name the printer so, "
-            "then make the pack again with --printer and that name:",
+            "Still off, by the same little on every print: it is the printer. Measure both bars "
+            f"and give the office what they measure, in {unit}. For the office: name the printer "
+            "so, then make the pack again with --printer and that name:",
             f'stairjig printer office --along "{lengths[0]}" --across "{lengths[1]}"',
         ),
         (

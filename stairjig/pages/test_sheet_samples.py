@@ -70,7 +70,7 @@ def mark_sample(setout: Setout) -> Sample:
 
 
 def joint_samples() -> tuple[Sample, ...]:
-    """Draw a joint: the lower tile with its lap, the upper tile cut, and both taped together."""
+    """Draw a joint: the lower tile with its lap, the upper tile cut, and both stuck together."""
     closed = (*_lower(lap=False), *(moved(item, (0.0, _PART)) for item in _upper(open_edge=True)))
     return (
         Sample(
@@ -89,7 +89,7 @@ def joint_samples() -> tuple[Sample, ...]:
             closed,
             _TILE,
             2 * _PART,
-            "Joint: upper on the lap; rings and lines close. Then tape it.",
+            "Joint: upper on the lap; rings and lines close. Then stick it.",
         ),
     )
 

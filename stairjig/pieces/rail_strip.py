@@ -76,7 +76,7 @@ def shoe_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
         for mark in section.marks
     )
     half = max(float(kind.rail.width.mm) / 2, _widest(spots) + FOR_WORDS)
-    words = shoe_words(section, shoe_strip_name(section), ground(section), shown, pack_id)
+    words = shoe_words(section, shoe_strip_name(section), ground(section), half, shown, pack_id)
     return _strip(section, "shoe", half, (), spots, words, (), shown)
 
 

@@ -16,6 +16,8 @@ NEAR_END, NEAR_RISER = 15.0, 10.0
 """What is said of an end, or of a riser, stands so near to it, mm."""
 FROM_END = 6.0
 """Nearer to an end a riser has no words, mm: they would be read of the end."""
+AT = "about at"
+"""What an end of a rail's strip does, which lies by its first mark and not by its ends."""
 OPEN_END = 60.0
 """What the strip reaches beyond its last mark where there is no newel, mm."""
 
@@ -33,7 +35,7 @@ def rail_words(
             "this face down, read from below; blank side on the wood", 3.0, True, every=True,
             need=True, shorter=("this face down, read from below", "this face down"), least=SMALL,
         ),
-        *_ends(section, shown),
+        *_ends(section, shown, AT),
         *_riser_words(section),
         _placing(section, shown),
         _whole_length(section, shown),
@@ -43,28 +45,33 @@ def rail_words(
 
 
 def shoe_words(
-    section: SectionSetout, name: str, on: str, shown: Shown, pack_id: str
+    section: SectionSetout, name: str, on: str, half: float, shown: Shown, pack_id: str
 ) -> tuple[Words, ...]:
-    """The words of the strip called `name` for what the balusters stand `on`."""
-    seat, short = "this line on the line snapped on the floor", "on the snapped line"
+    """The words of the strip called `name` for what the balusters stand `on`; `half`: its width."""
+    edges, snapped = f"edges {shown.text(half)} either side of", "the snapped line"
+    seat: tuple[str, ...] = (f"centred on {snapped}: {edges} it", f"{edges} {snapped}")
     if on == "shoe":
-        seat, short = "centred on the shoe", "centre on shoe"
-    misses = "if the strip misses both ends, split the difference", "misses both ends: split it"
+        seat = "centred on the shoe", "centre on shoe"
     return (
         Words(name, 5.0, every=True),
         Words(on.upper(), KIND, bold=True, every=True, need=True, least=3.0, whole=True),
         _upward(section),
         Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
         Words("this face up", 3.0, True, every=True, need=True, least=SMALL, whole=True),
-        Words(seat, SMALL, True, every=True, need=True, shorter=(short,), whole=True),
-        *_ends(section, shown),
-        *(
-            [Words(misses[0], SMALL, need=True, shorter=misses[1:])]
-            if len(section.newels) == 2
-            else []
-        ),
+        Words(seat[0], SMALL, True, every=True, need=True, shorter=seat[1:]),
+        *_ends(section, shown, "butts" if len(section.newels) == 1 else "comes to"),
+        *_misses(section),
         _whole_length(section, shown),
-    )  # fmt: skip
+    )
+
+
+def _misses(section: SectionSetout) -> list[Words]:
+    """What to do with a strip between two faces that is not as long as it is from one to one."""
+    if len(section.newels) < 2:
+        return []
+    says = "strip too short: the same gap at both ends; too long: trim the same off both"
+    short = "strip too short or too long: the same at both ends"
+    return [Words(says, SMALL, need=True, shorter=(short,))]
 
 
 def reach(rail: RailSetout, marks: Sequence[Mark]) -> tuple[float, float]:
@@ -74,21 +81,25 @@ def reach(rail: RailSetout, marks: Sequence[Mark]) -> tuple[float, float]:
     return low, high
 
 
-def _ends(section: SectionSetout, shown: Shown) -> list[Words]:
+def _ends(section: SectionSetout, shown: Shown, how: str) -> list[Words]:
+    """What is at both ends; `how`: what an end does at its newel."""
     low, high = reach(section.rail, section.marks)
     return [
-        _end(section.lower_newel, "lower", low, section.rail.lower, shown),
-        _end(section.upper_newel, "upper", high, section.rail.upper, shown),
+        _end(section.lower_newel, "lower", low, section.rail.lower, shown, how),
+        _end(section.upper_newel, "upper", high, section.rail.upper, shown, how),
     ]
 
 
-def _end(newel: SetNewel | None, end: str, v: float, at: float | None, shown: Shown) -> Words:
+def _end(
+    newel: SetNewel | None, end: str, v: float, at: float | None, shown: Shown, how: str
+) -> Words:
     says = f"{end} end of the strip: open, no newel"
     shorter = (f"{end} end: open", f"{end} end")
     if newel is not None and at is not None:
-        what, far = newel_name(end, newel.kind), shown.text(abs(at))
-        says = f"{end} end of the strip: butts the {what}'s face, {far} from zero"
-        shorter = (f"{end} end: butts the {what}, {far} from zero", f"{end} end: {what}")
+        what, far = newel_name(end, newel.kind), f"{shown.text(abs(at))} from zero"
+        free = "; zero rules: trim it, don't push" if how == AT else ""
+        says = f"{end} end of the strip: {how} the {what}'s face, {far}{free}"
+        shorter = (f"{end} end: {how} the {what}, {far}", f"{end} end: {what}")
     return Words(
         says, 3.0, v=v, first=True, need=True, shorter=shorter, least=SMALL, within=NEAR_END
     )
@@ -162,7 +173,7 @@ def _seat_words(section: SectionSetout, own_width: bool) -> list[Words]:
     elif section.section.rail.plow:
         ways = "over the plow, centred on it: no holes", "centred on the plow: no holes"
     elif own_width:
-        flush = "long edges flush with the rail's", "edges flush with the rail"
+        flush = "flush with the rail's edges", "flush with the rail"
         return [Words(flush[0], SMALL, every=True, shorter=flush[1:], whole=True)]
     else:
         fold = "fold up on the two drawn lines, along the rail's edges"
@@ -185,11 +196,11 @@ def _alone(section: SectionSetout, mark: str, within: str) -> tuple[str, tuple[s
 
 def _whole_length(section: SectionSetout, shown: Shown) -> Words:
     low, high = reach(section.rail, section.marks)
-    says, within = f"whole strip, end to end {shown.long(high - low)}: tape it", shown.near
+    says, within = f"whole strip, end to end {shown.long(high - low)}: measure it", shown.near
     return Words(
-        f"{says} before use; off by more than {within}, mark from the printed readings",
+        f"{says} before use; off by more than {within}, set its joints to their readings",
         3.0,
         need=True,
-        shorter=(f"{says} before use; over {within} off, mark by readings", says),
+        shorter=(f"{says}; over {within} off, set the joints to their readings", says),
         least=SMALL,
     )

@@ -34,6 +34,8 @@ PAST_NOSING = 8.0
 """What it has in front of the nosing's edge where there is room, mm."""
 NICK = (6.0, 4.0)
 """Half width and least depth of the nick in the back edge, for cove or glue, mm."""
+OFF_NEWEL = 10.0
+"""What the nick keeps from a newel, so that no sliver of paper is left between two cuts, mm."""
 EDGE_LANE = (1.3, 5.4)
 """The tread end's lane, from its edge, mm."""
 LEAST_END = 10.0
@@ -200,7 +202,7 @@ def _nick(frame: _Frame, newels: Sequence[Stroke], widest: float) -> float | Non
     places = sorted((low + n for n in range(int(high - low) + 1)), key=lambda u: abs(u - middle))
 
     def clear(u: float) -> bool:
-        room = half + 3.0
+        room = half + OFF_NEWEL
         low, high = sorted(frame.back(at)[1] for at in (u - room, u + room))
         box = ((u - room, low - depth - 3.0), (u + room, high + 3.0))
         return frame.back(u)[1] - frame.front(u)[1] > 4 * depth and not any(

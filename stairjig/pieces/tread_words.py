@@ -36,7 +36,8 @@ def tread_words(
         Words(tread_strip_name(section, treads), 3.0, every=True),
         Words(
             _back_edge(section, treads), 3.0, True, v=back, first=True, need=True,
-            shorter=("zero: this back edge",), least=SMALL, within=NEAR_BACK,
+            shorter=(_back_edge_short(treads), "zero: this back edge"), least=SMALL,
+            within=NEAR_BACK,
         ),
         Words(f"Tread {tread_numbers(treads)}", 8.0, True, every=True, need=True),
         Words(f"pack {pack_id}", 3.0, True, every=True, need=True, least=SMALL, whole=True),
@@ -44,7 +45,7 @@ def tread_words(
             "↑ up the stair", 3.0, True, every=True, need=True, shorter=("↑ up",), least=SMALL,
             level=True,
         ),
-        Words("this face up", 3.0, True, every=True, need=True, least=SMALL, whole=True),
+        Words("this face up", 3.0, True, every=True, need=True, least=SMALL),
         *_sideways(flight, shown),
         Words(
             "long dashes: face of the riser below, don't cut", SMALL, v=-1.0, need=True, roams=True,
@@ -54,7 +55,7 @@ def tread_words(
         *_notes(section, treads, newels),
         Words(_measures(tread, shown), 3.0, need=True, least=SMALL),
         Words(
-            "readings: tape from the back edge, on the line", SMALL,
+            "readings: measured from the back edge, on the line", SMALL,
             shorter=("readings: from the back edge",),
         ),
         *([Words("nick: clears cove or glue", SMALL, v=back)] if nick else []),
@@ -87,6 +88,11 @@ def _back_edge(section: SectionSetout, treads: Sequence[SetTread]) -> str:
     if number == section.treads[-1].plan.number:
         return "zero: this back edge against the top riser"
     return f"zero: this back edge against the riser of tread {number + 1}"
+
+
+def _back_edge_short(treads: Sequence[SetTread]) -> str:
+    riser = f"riser {treads[0].plan.number + 1}" if len(treads) == 1 else "the next riser"
+    return f"zero: back edge on {riser}"
 
 
 def _measures(tread: SetTread, shown: Shown) -> str:
@@ -125,21 +131,26 @@ def _notes(
     tread = treads[0]
     standing = [each for each in section.treads if each.marks]
     if tread is standing[0]:
-        notes.append(_end_note(section.lower_newel, "first", "lower", "lower" in drawn))
+        notes.append(_end_note(section.lower_newel, "first", "lower", tread, drawn))
     if tread is standing[-1]:
-        notes.append(_end_note(section.upper_newel, "last", "upper", "upper" in drawn))
+        notes.append(_end_note(section.upper_newel, "last", "upper", tread, drawn))
     return [
         Words(note, 3.0, True, need=True, shorter=(short,), least=SMALL) for note, short in notes
     ]
 
 
-def _end_note(newel: SetNewel | None, which: str, end: str, drawn: bool) -> tuple[str, str]:
-    """What the first or the last tread says of its newel, and the same in short."""
+def _end_note(
+    newel: SetNewel | None, which: str, end: str, on: SetTread, drawn: Collection[str]
+) -> tuple[str, str]:
+    """What the first or the last tread, `on`, says of its newel, and the same in short."""
     tread = f"{which} tread with balusters"
     if newel is None:
         return f"{tread}: no {end} newel", f"{which} tread: no newel"
     what = newel_name(end, newel.kind)
-    if newel.stands and drawn:
+    if newel.stands and end in drawn:
+        if newel.centre > on.plan.back.s:
+            out = f"{tread}: the {what} stands behind it; if it comes down here, cut it out"
+            return out, f"{what}: cut it out if it comes down here"
         out = f"{tread}: the {what} stands, cut its outline out; where it touches, trim the paper"
         return out, f"{what}: cut it out, trim where it touches"
     if newel.stands:

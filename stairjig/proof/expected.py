@@ -221,7 +221,7 @@ def _shoe(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
     widest = max(mark.half for mark in marks)
     half = max(float(section.section.rail.width.mm) / 2, widest + FOR_WORDS)
     low, high = reach(section)
-    sayings = words.shoe_sayings(section, low, high, shown, pack)
+    sayings = words.shoe_sayings(section, low, high, half, shown, pack)
     return _long(section, shoe_strip_name(section), half, (), marks, (), sayings)
 
 

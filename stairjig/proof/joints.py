@@ -68,7 +68,7 @@ def _lay_on(numbered: Numbered, v: float) -> Saying:
     ways = (
         *(f"✂ cut through the rings, lay on {words}" for words in on),
         *(f"✂ cut, lay on {words}" for words in on),
-        f"✂ on {tile}",
+        f"✂ cut, on {tile}",
     )
     return Saying(ways, "every", ((v, 0.0),), NEAR_JOINT)
 
@@ -91,11 +91,10 @@ def _lap(numbered: Numbered, v: float, piece: ExpectedPiece) -> Iterable[Saying]
     strip = " ".join(piece.name.split()).removeprefix(f"{section} · ").upper()
     tile = f"tile {numbered.number + 1}"
     sheets = numbered.sheets.get(numbered.number + 1, ())
+    under = (*(f"{tile}, sheet {sheet}" for sheet in sheets), tile)
     here, half = ((v + LAP / 2, 0.0),), LAP / 2
-    yield Saying(("LAP: goes under", "LAP: under", "LAP"), "every", here, half, lies=0)
-    for ways in (
-        (f"· {section} ·", "keep it"),
-        (f"{strip} {tile}", tile),
-        tuple(f"sheet {sheet}" for sheet in sheets),
-    ):
+    goes = ("LAP: goes under", "LAP: under", "LAP")
+    known = [f"{lap} {words}" for lap in goes for words in under]
+    yield Saying((*known, *goes), "every", here, half, lies=0)
+    for ways in (under, (f"of {strip}",), (f"· {section} ·",)):
         yield Saying(ways, "may", here, half, lies=0)

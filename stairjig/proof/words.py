@@ -21,6 +21,8 @@ SAME_TREAD = INCH / 8
 
 NEAR_RISER, NEAR_END, NEAR_BACK = 32.0, 200.0, 160.0
 """mm from a riser, an end or the back edge to its words: where marks crowd, they go far."""
+_BY_ZERO = "about at"
+"""How an end stands to its newel where the strip lies by its first mark, not by its ends."""
 
 
 # Tread strips
@@ -54,7 +56,7 @@ def tread_sayings(
         *_end_notes(section, tread, shape),
         *_newel_labels(section, tread, shape),
         Saying(
-            ("readings: tape from the back edge, on the line", "readings: from the back edge"),
+            ("readings: measured from the back edge, on the line", "readings: from the back edge"),
             "may",
         ),
         Saying(("nick: clears cove or glue",), "may"),
@@ -71,7 +73,9 @@ def _zero(section: SectionSetout, group: Sequence[SetTread], shape: TreadShape) 
         riser = f"riser of tread {number + 1}"
     edge = "zero: this back edge"
     back = float(group[0].plan.line_run), shape.back_slope
-    return Saying((f"{edge} against the {riser}", edge), "last", (back,), NEAR_BACK)
+    short = "the next riser" if len(group) > 1 else f"riser {number + 1}"
+    ways = f"{edge} against the {riser}", f"zero: back edge on {short}", edge
+    return Saying(ways, "last", (back,), NEAR_BACK)
 
 
 def _direction(section: SectionSetout, shown: Shown, shape: TreadShape) -> Iterable[Saying]:
@@ -125,12 +129,14 @@ def _end_notes(section: SectionSetout, tread: SetTread, shape: TreadShape) -> It
     """What the first and the last strip say of their newels."""
     standing = [each for each in section.treads if each.marks]
     if tread is standing[0]:
-        yield _end_note(section.lower_newel, "first", "lower", shape)
+        yield _end_note(section.lower_newel, "first", "lower", tread, shape)
     if tread is standing[-1]:
-        yield _end_note(section.upper_newel, "last", "upper", shape)
+        yield _end_note(section.upper_newel, "last", "upper", tread, shape)
 
 
-def _end_note(newel: SetNewel | None, which: str, end: str, shape: TreadShape) -> Saying:
+def _end_note(
+    newel: SetNewel | None, which: str, end: str, on: SetTread, shape: TreadShape
+) -> Saying:
     tread = f"{which} tread with balusters"
     if newel is None:
         return Saying((f"{tread}: no {end} newel", f"{which} tread: no newel"))
@@ -140,6 +146,9 @@ def _end_note(newel: SetNewel | None, which: str, end: str, shape: TreadShape) -
                        f"{what}: see newel sheet"))  # fmt: skip
     out = f"{tread}: the {what} stands, cut its outline out; where it touches, trim the paper"
     cut = out, f"{what}: cut it out, trim where it touches"
+    if newel.centre > on.plan.back.s:
+        behind = f"{tread}: the {what} stands behind it; if it comes down here, cut it out"
+        cut = behind, f"{what}: cut it out if it comes down here"
     beyond = f"{tread}: the {what} stands, beyond this strip", f"{what}: beyond this strip"
     if end in shape.touched:
         return Saying((*cut, *beyond))
@@ -177,7 +186,7 @@ def rail_sayings(
             ),
             "every",
         ),
-        *_ends(section, low, high, shown),
+        *_ends(section, low, high, shown, _BY_ZERO),
         *_risers(section, low, high),
         _placing(section, shown),
         _whole(low, high, shown),
@@ -188,24 +197,34 @@ def rail_sayings(
 
 
 def shoe_sayings(
-    section: SectionSetout, low: float, high: float, shown: Shown, pack: str
+    section: SectionSetout, low: float, high: float, half: float, shown: Shown, pack: str
 ) -> tuple[Saying, ...]:
-    """What a shoe's or a floor's strip says."""
+    """What a shoe's or a floor's strip says; `half`: half of its width, mm."""
     on = ground(section)
-    seat = "this line on the line snapped on the floor", "on the snapped line"
+    edges, snapped = f"edges {shown.text(half)} either side of", "the snapped line"
+    seat: tuple[str, ...] = (f"centred on {snapped}: {edges} it", f"{edges} {snapped}")
     if on == "shoe":
         seat = "centred on the shoe", "centre on shoe"
-    misses = "if the strip misses both ends, split the difference", "misses both ends: split it"
     return (
         Saying((pack,), "every"),
         _way(section),
         Saying(("this face up",), "every"),
-        *_ends(section, low, high, shown),
+        *_ends(section, low, high, shown, "butts" if len(section.newels) == 1 else "comes to"),
         Saying(seat, "every"),
-        *([Saying(misses)] if len(section.newels) == 2 else []),
+        *_misses(section),
         _whole(low, high, shown),
         Saying((on.upper(),), "every"),
     )
+
+
+def _misses(section: SectionSetout) -> Iterable[Saying]:
+    if len(section.newels) == 2:
+        yield Saying(
+            (
+                "strip too short: the same gap at both ends; too long: trim the same off both",
+                "strip too short or too long: the same at both ends",
+            )
+        )
 
 
 def _way(section: SectionSetout) -> Saying:
@@ -216,20 +235,26 @@ def _way(section: SectionSetout) -> Saying:
     return Saying(level if section.rail.level else ("up the stair →", "up →"), "every")
 
 
-def _ends(section: SectionSetout, low: float, high: float, shown: Shown) -> Iterable[Saying]:
+def _ends(
+    section: SectionSetout, low: float, high: float, shown: Shown, how: str
+) -> Iterable[Saying]:
+    """What is at both ends of a long strip; `how`: what an end does at its newel."""
     rail, lower, upper = section.rail, section.lower_newel, section.upper_newel
     first, last = (low, 0.0), (high, 0.0)
-    yield Saying(_end(lower, "lower", rail.lower, shown), "first", (first,), NEAR_END, (last,))
-    yield Saying(_end(upper, "upper", rail.upper, shown), "last", (last,), NEAR_END, (first,))
+    yield Saying(_end(lower, "lower", rail.lower, shown, how), "first", (first,), NEAR_END, (last,))
+    yield Saying(_end(upper, "upper", rail.upper, shown, how), "last", (last,), NEAR_END, (first,))
 
 
-def _end(newel: SetNewel | None, end: str, at: float | None, shown: Shown) -> tuple[str, ...]:
+def _end(
+    newel: SetNewel | None, end: str, at: float | None, shown: Shown, how: str
+) -> tuple[str, ...]:
     if newel is None or at is None:
         return f"{end} end of the strip: open, no newel", f"{end} end: open", f"{end} end"
     what, far = newel_name(end, newel.kind), f"{shown.text(abs(at))} from zero"
+    free = "; zero rules: trim it, don't push" if how == _BY_ZERO else ""
     return (
-        f"{end} end of the strip: butts the {what}'s face, {far}",
-        f"{end} end: butts the {what}, {far}",
+        f"{end} end of the strip: {how} the {what}'s face, {far}{free}",
+        f"{end} end: {how} the {what}, {far}",
         f"{end} end: {what}",
     )
 
@@ -281,11 +306,11 @@ def _placing_alone(section: SectionSetout, mark: str, near: str) -> tuple[str, .
 
 
 def _whole(low: float, high: float, shown: Shown) -> Saying:
-    says = f"whole strip, end to end {shown.long(high - low)}: tape it"
+    says = f"whole strip, end to end {shown.long(high - low)}: measure it"
     return Saying(
         (
-            f"{says} before use; off by more than {shown.near}, mark from the printed readings",
-            f"{says} before use; over {shown.near} off, mark by readings",
+            f"{says} before use; off by more than {shown.near}, set its joints to their readings",
+            f"{says}; over {shown.near} off, set the joints to their readings",
             says,
         )
     )
@@ -306,4 +331,4 @@ def _seat(section: SectionSetout, own_width: bool) -> Iterable[Saying]:
             "every",
         )
     else:
-        yield Saying(("long edges flush with the rail's", "edges flush with the rail"), "any")
+        yield Saying(("flush with the rail's edges", "flush with the rail"), "any")

@@ -84,6 +84,12 @@ class Boring:
     cover: float | None
 
     @property
+    def least(self) -> float:
+        """The thinnest wood that keeps `LEAST_COVER` beyond the hole, mm square to its face."""
+        size, depth = float(self.hole.size.mm), float(self.hole.depth.mm)
+        return depth * cos(self.tilt) + size / 2 * sin(self.tilt) + float(LEAST_COVER)
+
+    @property
     def beyond(self) -> str:
         """What a hole that is too deep comes out through, in words."""
         return "the rail's top" if self.into == "rail" else "the underside of the shoe"

@@ -49,6 +49,12 @@ def continues(setout: Setout, section: SectionSetout) -> SectionSetout | None:
     return next((below for below in pairs if _runs_on(below, section)), None)
 
 
+def top_of(setout: Setout, section: SectionSetout) -> str:
+    """Say what lies behind a flight's top riser: the landing, or the next section's first tread."""
+    above = (one for one in setout.sections if continues(setout, one) is section)
+    return next((f"tread {one.treads[0].plan.number}" for one in above), "the landing")
+
+
 def shares(setout: Setout, section: SectionSetout, end: Literal["lower", "upper"]) -> str | None:
     """Name the section that may stand at the same newel as this section's end; None if none may.
 

@@ -90,7 +90,7 @@ def _furniture(sheet: Sheet, frame: Frame, shown: Shown, words: Sequence[str]) -
         yield bar_words(across, fitting_words(across.length, shown.units, 2.5), 2.8, 2.5)
     first = f"{band_words(up.length, shown.units)} · print at actual size"
     for n, line in enumerate(side_lines(first, words, sheet.height - 2 * frame.margin)):
-        yield bar_words(up, line, -4.4 - n * 3.4, SMALL)
+        yield bar_words(up, line, -4.6 - n * 4.2, SMALL)
 
 
 def side_lines(first: str, words: Sequence[str], room: float) -> list[str]:

@@ -70,7 +70,10 @@ def _partner(tile: Tile, joint: Joint, said: JointWords) -> Words:
     if above:
         number = tile.index
         longest = f"✂ cut through the rings, lay on tile {number}{where}"
-        shorter: tuple[str, ...] = (f"✂ cut, lay on tile {number}{where}", f"✂ on tile {number}")
+        shorter: tuple[str, ...] = (
+            f"✂ cut, lay on tile {number}{where}",
+            f"✂ cut, on tile {number}",
+        )
     else:
         number = tile.index + 2
         longest = f"tile {number}{where}, goes on here"
@@ -117,12 +120,11 @@ def _lap_words(tile: Tile, joint: Joint, said: JointWords) -> list[Text]:
     section = " ".join(tile.piece.section.split())
     strip = " ".join(tile.piece.name.split()).removeprefix(f"{section} · ").upper()
     covers = f"tile {tile.index + 2}"
-    sheet = (f"sheet {said.upper_sheet}",) if said.upper_sheet else ()
-    goes = ("LAP: goes under", "LAP: under", "LAP"), (f"· {section} ·", "keep it")
-    under = (f"{strip} {covers}", covers), sheet
+    sheet = (f"{covers}, sheet {said.upper_sheet}",) if said.upper_sheet else ()
+    goes = ("LAP: goes under", "LAP: under", "LAP"), (*sheet, covers)
     return [
         *_lap_lines(joint, left - INSIDE_EDGE, 0.0, goes),
-        *_lap_lines(joint, 0.0, right + INSIDE_EDGE, under),
+        *_lap_lines(joint, 0.0, right + INSIDE_EDGE, ((f"of {strip}",), (f"· {section} ·",))),
     ]
 
 

@@ -153,17 +153,23 @@ class _Strip:
         """The words on the tile that they fall on, else on the first that has room for them."""
         own = [page for page in self.pages if words.v is None or _falls_on(page.tile, words.v)]
         others = [page for page in self.pages if page not in own] if words.roams else []
-        for terse in sorted({page.way.terse for page in (*own, *others)}):
-            pages = [page for page in (*own, *others) if page.way.terse >= terse]
-            ways = [(way, few) for few in (True, False) for way in _ways(words, terse)]
-            for (text, size), few in ways:
-                for page in pages:
-                    if few in page.few and page.put(text, size, words, few):
-                        page.more = True
-                        return
+        if _put_on(own, words) or _put_on(others, words):
+            return
         if words.need:
             least = min((*own, *others), key=lambda page: self.tried[page.tile.index])
             raise NoRoom(least.tile, words.text)
+
+
+def _put_on(pages: Sequence[_Lettering], words: Words) -> bool:
+    """Whether one of some tiles has room for the words: all of them first, then less."""
+    for terse in sorted({page.way.terse for page in pages}):
+        ways = [(way, few) for few in (True, False) for way in _ways(words, terse)]
+        for (text, size), few in ways:
+            for page in pages:
+                if page.way.terse >= terse and few in page.few and page.put(text, size, words, few):
+                    page.more = True
+                    return True
+    return False
 
 
 def _falls_on(tile: Tile, v: float) -> bool:

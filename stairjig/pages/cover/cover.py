@@ -146,7 +146,7 @@ def _section(
     room = (wide, high * share)
     block = _block(drawn(section, shown, kinds, room), figures, flow.leaf, room)
     left = flow.y - flow.leaf.bottom
-    treads = tread_list(section, shown)
+    treads = tread_list(setout, section)
     for wanted in (_list_height(treads), 0.0):
         over = block[1] + _HEADING + wanted - left
         if 0 < over < min(room[1] - _LEAST, _SMALLER * room[1] if wanted else room[1]):

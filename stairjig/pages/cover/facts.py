@@ -15,7 +15,7 @@ from stairjig.pages.lines import lines_in
 from stairjig.pages.tables import Column
 from stairjig.pages.wording import angle, newel_name
 from stairjig.setout.plan import square_run
-from stairjig.setout.schedule_newels import taped
+from stairjig.setout.schedule_newels import taped, top_of
 from stairjig.type import width
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
     from stairjig.drawing import Item
     from stairjig.lengths import Real, Shown
-    from stairjig.setout.values import SectionSetout, SetNewel, SetTread
+    from stairjig.setout.values import SectionSetout, SetNewel, Setout, SetTread
 
 FACTS_WIDTH = 60.0
 """Width of the column of figures, mm."""
@@ -151,10 +151,11 @@ def _line(label: str, value: str, y: float, indent: float = 0.0) -> list[Item]:
     ]
 
 
-def tread_list(section: SectionSetout, shown: Shown) -> Listed | None:
+def tread_list(setout: Setout, section: SectionSetout) -> Listed | None:
     """List the treads as measured, those alike in a row together; None where all are alike."""
     if not section.treads:
         return None
+    shown = setout.job.shown
     rows = [(str(tread.plan.number), _cells(section, tread, shown)) for tread in section.treads]
     landing = _rise_to(section, len(section.treads), shown)
     alike = len({cells for _, cells in rows}) == 1 and landing == rows[0][1][0]
@@ -165,8 +166,9 @@ def tread_list(section: SectionSetout, shown: Shown) -> Listed | None:
         for cells, group in ((key, list(same)) for key, same in groupby(rows, lambda row: row[1]))
     ]
     blank = [""] * (len(rows[0][1]) - 1)
-    grouped.append(("landing", landing, *blank))
-    return _columns(_skewed(section)), grouped
+    grouped.append((top_of(setout, section).removeprefix("the "), landing, *blank))
+    tapered = any(square_run(tread.plan) is None for tread in section.treads)
+    return _columns(_skewed(section), tapered), grouped
 
 
 def _span(numbers: Sequence[str]) -> str:
@@ -177,13 +179,13 @@ def _skewed(section: SectionSetout) -> bool:
     return any(tread.plan.front.skew or tread.plan.back.skew for tread in section.treads)
 
 
-def _columns(skewed: bool) -> tuple[Column, ...]:
-    skews = (Column("line run", 24, "end"), Column("skew", 34, "end")) if skewed else ()
+def _columns(skewed: bool, tapered: bool) -> tuple[Column, ...]:
+    skews = (Column("line run", 20, "end"), Column("skew", 33, "end")) if skewed else ()
     return (
         Column("tread", 24, bold=True),
-        Column("rise up to it", 28, "end"),
-        Column("depth", 24, "end"),
-        Column("run", 24, "end"),
+        Column("rise up to it", 27, "end"),
+        Column("depth", 30 if tapered else 24, "end"),
+        Column("run", 20, "end"),
         *skews,
         Column("balusters", 24, "end"),
         Column("gap", 24, "end"),
@@ -192,7 +194,8 @@ def _columns(skewed: bool) -> tuple[Column, ...]:
 
 def _cells(section: SectionSetout, tread: SetTread, shown: Shown) -> tuple[str, ...]:
     plan, run = tread.plan, square_run(tread.plan)
-    cells = [_rise_to(section, plan.index, shown), "tapered", "tapered"]
+    on_line = f"line {shown.text(plan.line_run + plan.front_nosing)}"
+    cells = [_rise_to(section, plan.index, shown), on_line, "tapered"]
     if run is not None:
         cells[1:] = [shown.text(run + plan.square_nosing), shown.text(run)]
     if _skewed(section):

@@ -74,8 +74,9 @@ def first_steps(setout: Setout) -> tuple[tuple[str, str], ...]:
             f"On {sheets}, one side, scale 100 %. Never “fit to page”.",
         ),
         (
-            "Tape the bars",
-            "First on the test sheet, then on every sheet. A sheet whose bar is off is not used.",
+            "Measure the bars",
+            "With a steel tape: the test sheet's, then each strip sheet's. If one is off, don't "
+            "use that sheet.",
         ),
         (
             "Follow the steps",

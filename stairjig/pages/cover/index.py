@@ -27,7 +27,10 @@ _ROW = 5.0
 
 @frozen
 class Contents:
-    """What is on which sheets, counted from 1: pages by their title, strips by their name."""
+    """What is on which sheets, counted from 1: pages by their title, strips by their name.
+
+    A strip's sheets stand tile by tile.
+    """
 
     pages: Mapping[str, Sequence[int]]
     strips: Mapping[str, Sequence[int]]
@@ -50,8 +53,15 @@ def by_section(strips: Mapping[str, Sequence[int]]) -> dict[str, list[tuple[str,
     found: dict[str, list[tuple[str, str]]] = {}
     for name, sheets in strips.items():
         section, _, strip = name.rpartition(" · ")
-        found.setdefault(section, []).append((strip, in_runs(sheets)))
+        found.setdefault(section, []).append(_strip(strip, sheets))
     return {section: sorted(some, key=_place) for section, some in found.items()}
+
+
+def _strip(name: str, sheets: Sequence[int]) -> tuple[str, str]:
+    """A strip and its sheets; tile by tile where those are not in order."""
+    if list(sheets) == sorted(sheets):
+        return name, in_runs(dict.fromkeys(sheets))
+    return f"{name}, tile 1, 2, …", ", ".join(map(str, sheets))
 
 
 def _place(row: tuple[str, str]) -> tuple[bool, int]:

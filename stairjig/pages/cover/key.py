@@ -21,7 +21,7 @@ LINES = (
     (Pen.RISER, "riser", "riser's face, or plumb above it"),
     (Pen.NOSING, "nosing", "a nosing's edge"),
     (Pen.LINE, "line", "centre of balusters and rail"),
-    (Pen.BASE, "base", "the baluster as it stands there"),
+    (Pen.BASE, "base", "the baluster's foot on the wood"),
     (Pen.HOLE, "hole", "a hole to bore, tread or rail"),
     (Pen.EDGE, "edge", "narrow rail; newel yet to come"),
 )

@@ -86,7 +86,8 @@ def limit_words(setout: Setout) -> tuple[str, ...]:
     found: tuple[str, ...] = (
         f"{name}: {'; '.join(parts)}. A gap exactly at a limit {exact}.",
         "Gaps are level and clear, at the narrowest part of balusters and newels, planned with "
-        f"{shown.limit(setout.job.allowance.mm)} to spare; one that passes by less is warned of.",
+        f"{shown.limit(setout.job.allowance.mm)} to spare; one that passes by less is listed as a "
+        "warning.",
     )
     if ends:
         found += (f"Not checked, since there is no newel: {', '.join(ends)}.",)
@@ -112,5 +113,7 @@ def verdict_words(setout: Setout) -> tuple[str, str]:
     if len(checked) < len(some):
         openings += f"; {len(some) - len(checked)} not checked"
     count = len(gathered(setout.warnings))
-    warnings = "none" if not count else f"{count}, listed below: read them before ordering"
+    warnings = (
+        "none" if not count else f"{count}, listed under “Warnings”: read them before ordering"
+    )
     return openings, warnings

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 _ORDER = (
     Column("piece", 55, bold=True),
     Column("what", 104),
-    Column("stand", 14, "end"),
+    Column("in all", 14, "end"),
     Column("order", 19, "end", bold=True),
 )
 
@@ -37,8 +37,8 @@ def order_table(flow: Flow, setout: Setout) -> None:
     rows += _newel_rows(setout)
     flow.table(spread(_ORDER, flow.leaf.room), rows, above="What to order and cut, continued")
     flow.words(
-        f"Spares are {float(SPARES):.0%}, one of each type at the least (common practice). Leave "
-        "over on lengths face to face."
+        f"Spares are {float(SPARES):.0%}, one of each type at the least (common practice). Allow "
+        "extra on lengths face to face."
     )
 
 
@@ -98,7 +98,7 @@ def _newel_rows(setout: Setout) -> Iterator[tuple[str, ...]]:
         if stands:
             yield f"newel, {wide}", f"stands already{twice}", str(count), "0"
         elif not flight:
-            what = "measured from: order only one that does not stand yet"
+            what = "the length is measured from it: order what is not there yet"
             yield f"newel, {wide}", what, str(count), f"0 to {count}"
         else:
             yield f"newel, {wide}", f"see the newel sheet{twice}", str(count), str(count)

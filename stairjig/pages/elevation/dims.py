@@ -47,8 +47,7 @@ class Dimensions:
         """Draw the dimension lines."""
         self._keep_off_newels()
         self._end_marks()
-        self._pitch()
-        self._rail()
+        self._rail_and_pitch()
         level = self._spans()
         if self.section.treads:
             self._rises()
@@ -71,19 +70,31 @@ class Dimensions:
                 shape = self.view.all(parts.newel_shape(self.section, newel))
                 self.labels.reserve(shape)
 
-    def _rail(self) -> None:
-        """The rail's length, newel face to newel face, along a line over it."""
+    def _rail_and_pitch(self) -> None:
+        """The rail's length along a line over it, newel face to newel face, and the pitch.
+
+        Its words are the longest that leave the pitch its room.
+        """
         length = self.section.rail.length
         if length is None:
+            self._pitch()
             return
         lines, (low, high) = parts.lines_of(self.section), parts.ends(self.section)
         ends = [_raised(self.view.at(s, lines.top(s)), OFF) for s in (low, high)]
         self.items += [Stroke((ends[0], ends[1]), Pen.THIN), *(tick(end) for end in ends)]
         long = self.shown.text(length)
-        words = (f"rail, face to face {long}", f"rail {long}", long)
+        for words in (f"rail, face to face {long}", f"rail {long}", long):
+            before = self.labels.state
+            if self._length(ends, words) and self._pitch():
+                return
+            self.labels.back_to(before)
+        self._pitch()
+        self._length(ends, long)
+
+    def _length(self, ends: Sequence[Point], words: str) -> bool:
+        """Put the rail's length over its line where there is room."""
         shares = (0.56, 0.5, 0.62, 0.44, 0.7, 0.36, 0.78) if self._sloped else (0.5,)
-        places = [_between(ends, share) for share in shares]
-        self.labels.put(*(self._over(place, each) for each in words for place in places))
+        return self.labels.put(*(self._over(_between(ends, share), words) for share in shares))
 
     def _over(self, at: Point, words: str) -> Text:
         """Words just over a point of a line over the rail."""
@@ -92,23 +103,25 @@ class Dimensions:
         shift = -1.0 if self.view.sense > 0 else 1.0
         return Text(words, (at[0] + shift, at[1] + 1.6), LABEL, anchor=self._away())
 
-    def _pitch(self) -> None:
-        """The pitch, as a triangle over the rail."""
+    def _pitch(self) -> bool:
+        """The pitch, as a triangle over the rail; tell whether it stands where it has to."""
         pitch, sense = self.section.rail.pitch, self.view.sense
         lines, (low, high) = parts.lines_of(self.section), parts.ends(self.section)
         if not pitch or hypot(high - low, lines.top(high) - lines.top(low)) / self.view.scale < 30:
-            return
+            return True
         for share in (0.24, 0.34, 0.44, 0.54, 0.64):
             at = low + (high - low) * share
             start = _raised(self.view.at(at, lines.top(at)), OFF + 2.5)
             corner = _raised(start, _TRIANGLE * sin(pitch))
             end = (start[0] + _TRIANGLE * cos(pitch) * sense, corner[1])
             beside = (start[0] - sense * 1.4, (start[1] + corner[1]) / 2 - 0.5)
-            words = f"pitch {degrees(pitch):.1f}°"
-            if self.labels.put(Text(words, beside, LABEL, anchor=self._away())):
-                self.items.append(Stroke((start, corner, end), Pen.THIN, closed=True))
-                self.labels.reserve((start, corner, end))
-                return
+            words = Text(f"pitch {degrees(pitch):.1f}°", beside, LABEL, anchor=self._away())
+            shape = start, corner, end
+            if self.labels.clear(shape) and self.labels.put(words):
+                self.items.append(Stroke(shape, Pen.THIN, closed=True))
+                self.labels.reserve(shape)
+                return True
+        return False
 
     def _end_marks(self) -> None:
         """The names of the first and the last mark, each on a leader from the rail."""
@@ -154,14 +167,22 @@ class Dimensions:
         runs = runs_of(self.section)
         if differing(runs, self.shown):
             return self._each_run(places, runs, level)
-        count = f"{len(runs)} × " if len(runs) > 1 else ""
-        tail = "" if self.section.treads else " face to face, level"
-        if any(tread.plan.front.skew for tread in self.section.treads):
-            tail = " line run"
         middle = (places[0] + places[-1]) / 2
-        words = f"{count}{self.shown.text(runs[0])}{tail}"
+        words = self._alike_runs(runs)
         self.labels.put(Text(words, (middle, level - UNDER), LABEL, anchor="middle"))
         return level - UNDER
+
+    def _alike_runs(self, runs: Sequence[Real]) -> str:
+        """How many runs, and how long each; where that is not exact, they only are equal."""
+        each, shown = runs[0], self.shown
+        if not self.section.treads:
+            return f"{shown.text(each)} face to face, level"
+        skewed = any(tread.plan.front.skew for tread in self.section.treads)
+        what = "line run" if skewed else ""
+        if len(runs) > 1 and shown.rounded(each) * len(runs) != shown.rounded(sum(runs)):
+            return f"{len(runs)} equal {what or 'run'}s"
+        count = f"{len(runs)} × " if len(runs) > 1 else ""
+        return f"{count}{shown.text(each)} {what}".rstrip()
 
     def _faces(self) -> list[float]:
         """Where the risers' faces stand, or the ends of a section without treads; s."""
@@ -229,7 +250,7 @@ class Dimensions:
             for newel in posts:
                 face = faces[0] if newel.end == "lower" else faces[-1]
                 off = abs(float(newel.centre) - face)
-                self._interval(float(newel.centre), face, level, self.shown.text(off))
+                self._outward(float(newel.centre), face, level, self.shown.text(off))
             whole = self.shown.text(self.section.line_length)
             self._interval(faces[0], faces[-1], level, f"first riser to top riser {whole}", whole)
         else:
@@ -237,13 +258,24 @@ class Dimensions:
             words = f"newel centre to {other} {self.shown.text(centres[1] - centres[0])}"
             self._interval(centres[0], centres[1], level, words)
 
+    def _outward(self, end: float, face: float, level: float, words: str) -> None:
+        """Put words under a short interval, from its `face` out, so that the middle keeps room."""
+        at, out = self.view.at(face, 0.0)[0], self.view.at(end, 0.0)[0]
+        sign = 1.0 if out > at else -1.0
+        start = Text(
+            words, (at - sign, level - UNDER), LABEL, anchor="start" if sign > 0 else "end"
+        )
+        beside = (max(at, out) if sign > 0 else min(at, out)) + sign * 1.5, level - LABEL / 2
+        self.labels.put(start, Text(words, beside, LABEL, anchor="start" if sign > 0 else "end"))
+
     def _interval(self, start: float, end: float, level: float, *words: str) -> None:
         """Put the longest of some words under the middle of an interval, or beside its ends."""
         a, b = sorted(self.view.at(s, 0.0)[0] for s in (start, end))
         low, beside = level - UNDER, level - LABEL / 2
         under = [Text(each, ((a + b) / 2, low), LABEL, anchor="middle") for each in words]
         left = Text(words[-1], (a - 1.5, beside), LABEL, anchor="end")
-        self.labels.put(*under, left, Text(words[-1], (b + 1.5, beside), LABEL))
+        right = Text(words[-1], (b + 1.5, beside), LABEL)
+        self.labels.put(*under, left, right, beside=3.0)
 
     def _numbers(self) -> None:
         """Put each tread's number under it where it has room, or every so many's."""

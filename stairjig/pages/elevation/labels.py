@@ -41,10 +41,11 @@ def text_box(text: Text) -> Box:
             return u + along[0], v + off[0], u + along[1], v + off[1]
 
 
-def _apart(a: Box, b: Box) -> bool:
+def _apart(a: Box, b: Box, beside: float = _CLEAR) -> bool:
+    """Whether two boxes are clear of each other; `beside`: so far if side by side, mm."""
     return (
-        a[2] + _CLEAR <= b[0]
-        or b[2] + _CLEAR <= a[0]
+        a[2] + beside <= b[0]
+        or b[2] + beside <= a[0]
         or a[3] + _CLEAR <= b[1]
         or b[3] + _CLEAR <= a[1]
     )
@@ -59,11 +60,14 @@ class Labels:
     texts: list[Text] = field(default_factory=list)
     boxes: list[Box] = field(default_factory=list)
 
-    def put(self, *candidates: Text) -> bool:
-        """Set the first candidate that is clear of all others and inside; tell whether one is."""
+    def put(self, *candidates: Text, beside: float = _CLEAR) -> bool:
+        """Set the first candidate that is clear of all others and inside; tell whether one is.
+
+        `beside`: what is kept free before and behind it, mm.
+        """
         for text in candidates:
             box = text_box(text)
-            if self._inside(box) and all(_apart(box, other) for other in self.boxes):
+            if self._inside(box) and all(_apart(box, other, beside) for other in self.boxes):
                 self.texts.append(text)
                 self.boxes.append(box)
                 return True
@@ -71,17 +75,28 @@ class Labels:
 
     def put_all(self, texts: Sequence[Text]) -> bool:
         """Set all of the texts, or none where one of them has no room."""
-        words, boxes = len(self.texts), len(self.boxes)
-        for text in texts:
-            if not self.put(text):
-                del self.texts[words:], self.boxes[boxes:]
-                return False
-        return True
+        before = self.state
+        if all(self.put(text) for text in texts):
+            return True
+        self.back_to(before)
+        return False
+
+    @property
+    def state(self) -> tuple[int, int]:
+        """How many texts are set and how many places taken, to go back to."""
+        return len(self.texts), len(self.boxes)
+
+    def back_to(self, state: tuple[int, int]) -> None:
+        """Take back all that has been set since."""
+        del self.texts[state[0] :], self.boxes[state[1] :]
 
     def reserve(self, points: Sequence[Point]) -> None:
         """Keep labels off a drawn shape."""
-        us, vs = [u for u, _ in points], [v for _, v in points]
-        self.boxes.append((min(us), min(vs), max(us), max(vs)))
+        self.boxes.append(_about(points))
+
+    def clear(self, points: Sequence[Point]) -> bool:
+        """Whether a shape to be drawn is clear of all labels and of what they keep off."""
+        return all(_apart(_about(points), other) for other in self.boxes)
 
     def _inside(self, box: Box) -> bool:
         return (
@@ -90,6 +105,11 @@ class Labels:
             and box[2] <= self.width + 1e-9
             and box[3] <= self.height + 1e-9
         )
+
+
+def _about(points: Sequence[Point]) -> Box:
+    us, vs = [u for u, _ in points], [v for _, v in points]
+    return min(us), min(vs), max(us), max(vs)
 
 
 def chain(at: Iterable[float], level: float, upright: bool = False) -> list[Item]:

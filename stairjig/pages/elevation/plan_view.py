@@ -19,8 +19,11 @@ if TYPE_CHECKING:
 
 WALL_SIDE = 300.0
 """Treads are drawn this far on the wall side of the line, mm, where they go on that far."""
-_UNDER = 6.5
-"""Room under the treads for the risers' skews, mm."""
+_UNDER = 10.0
+"""Room under the treads for the risers' skews, in two rows, mm."""
+
+_UPPER_ROW, _LOWER_ROW = 5.0, 1.0
+"""Baselines of those rows, from the foot of the drawing, mm."""
 
 
 def has_plan(section: SectionSetout) -> bool:
@@ -138,9 +141,13 @@ class _Plan:
         if len(set(skews)) == 1:
             words = f"every riser {skews[0]} off square to the line"
             middle = sum(self._on(riser, self.end)[0] for riser in risers) / len(risers)
-            self.labels.put(Text(words, (middle, 1.0), LABEL, anchor="middle"))
+            self.labels.put(Text(words, (middle, _UPPER_ROW), LABEL, anchor="middle"))
             return
-        for riser, skew in zip(risers, skews, strict=True):
-            at = (self._on(riser, self.end)[0], 1.0)
-            anchors = ("middle", "end", "start")
-            self.labels.put(*(Text(skew, at, LABEL, anchor=anchor) for anchor in anchors))
+        feet = [self._on(riser, self.end)[0] for riser in risers]
+        for rows in (_UPPER_ROW,), (_UPPER_ROW, _LOWER_ROW):
+            texts = [
+                Text(skew, (foot, rows[n % len(rows)]), LABEL, anchor="middle")
+                for n, (foot, skew) in enumerate(zip(feet, skews, strict=True))
+            ]
+            if self.labels.put_all(texts):
+                return

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stairjig.pages.steps import drawings_rail as draw
 from stairjig.pages.steps.values import Step, in_a_row, listed
 from stairjig.pages.wording import angle
-from stairjig.setout.schedule import borings
+from stairjig.setout.schedule import LEAST_COVER, borings
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -69,7 +69,8 @@ def _bore(setout: Setout) -> Step:
         "Bore by the boring card",
         words if where else words[:1],
         in_a_row(setout, rails, _tilt, ON_BORING),
-        "A hole comes nearer to an edge or a joint than its try hole allows.",
+        f"A hole would come nearer than {setout.job.shown.text(LEAST_COVER)} to an edge of the "
+        "wood or to a joint in it.",
         draw.boring(degrees(steepest(rails).rail.pitch)) if rails else (),
     )
 
@@ -116,6 +117,6 @@ def _bore_shoe(setout: Setout, shoes: tuple[SectionSetout, ...]) -> Step:
             "head.",
         ),
         in_a_row(setout, shoes, lambda one: f"pitch {angle(one.rail.pitch)}", ON_BORING),
-        "A hole comes through the shoe, or the boring card says STOP of its thickness.",
+        "A hole comes through the shoe, or the shoe is thinner than the boring card lets it be.",
         draw.boring(degrees(steep.rail.pitch), shoe=True),
     )

@@ -107,7 +107,8 @@ def depth_check(depth: str, nosing: str) -> tuple[Item, ...]:
         tick((11.0, 26.5)),
         label(f"nosing {nosing}", (13.0, 25.4)),
         label("riser below", (15.5, 4.0)),
-        label("next riser", (43.5, 32.6), "end"),
+        label("next riser", (51.2, 5.6), "middle"),
+        Stroke(((51.2, 8.8), (51.2, 12.0)), Pen.THIN),
     )
 
 
@@ -144,30 +145,32 @@ def cutting() -> tuple[Item, ...]:
 
 
 def joint() -> tuple[Item, ...]:
-    """An upper tile coming down on the lower one's lap, and the joint closed with a tape by it."""
+    """An upper tile coming down on the lower one's lap; the joint closed, a tape on its line."""
     items: list[Item] = [Fill(box(3.0, 14.0, 20.0, 6.0), LAP)]
     items.append(Stroke(((3.0, 1.0), (3.0, 20.0), (23.0, 20.0), (23.0, 1.0)), Pen.CUT))
     items.append(Stroke(((3.0, 14.0), (23.0, 14.0)), Pen.JOINT))
     items.append(Stroke(((3.0, 39.0), (3.0, 27.0), (23.0, 27.0), (23.0, 39.0)), Pen.CUT))
     items += [
-        Stroke(((34.0, 1.0), (34.0, 39.0)), Pen.CUT),
-        Stroke(((54.0, 1.0), (54.0, 39.0)), Pen.CUT),
-        Stroke(((34.0, 14.0), (54.0, 14.0)), Pen.CUT),
-        Stroke(((49.0, 1.0), (49.0, 39.0)), Pen.LINE),
+        Stroke(((29.0, 1.0), (29.0, 39.0)), Pen.CUT),
+        Stroke(((49.0, 1.0), (49.0, 39.0)), Pen.CUT),
+        Stroke(((29.0, 14.0), (49.0, 14.0)), Pen.CUT),
+        Stroke(((39.0, 1.0), (39.0, 39.0)), Pen.LINE),
     ]
-    for left in (3.0, 34.0):
+    for left in (3.0, 29.0):
         for off in (3.5, 16.5):
             items += _ring((left + off, 14.0))
     items += [*_ring((6.5, 27.0)), *_ring((19.5, 27.0))]
     return (
         *items,
         *arrow((13.0, 26.0), (13.0, 20.6)),
-        *tape((55.2, 1.0), 38.0, upright=True),
+        *tape((39.0, 1.0), 38.0, upright=True),
         label("upper tile", (13.0, 33.0), "middle"),
         label("lap", (13.0, 15.8), "middle"),
         label("lower tile", (13.0, 4.0), "middle"),
-        label("closed", (36.0, 33.0), bold=True),
-        Fill(box(59.0, 13.6, 2.6, 0.8)),
+        label("closed", (50.6, 33.0), bold=True),
+        label("steel", (50.6, 17.0)),
+        label("tape", (50.6, 12.8)),
+        Fill(box(39.0, 13.6, 3.0, 0.8)),
     )
 
 
@@ -175,36 +178,42 @@ def _ring(at: Point) -> tuple[Item, ...]:
     return Ellipse(at, 1.8, 1.8, Pen.THIN), *cross(at, 2.6, Pen.CROSS)
 
 
-def tread_strip(side: Literal["left", "right"], tapered: bool = False) -> tuple[Item, ...]:
+def tread_strip(
+    side: Literal["left", "right"], slopes: tuple[float, float] = (0.0, 0.0)
+) -> tuple[Item, ...]:
     """A tread from above with its strip: the end's edge on the tread end, the back on the riser.
 
-    `tapered`: a winder, its back askew.
+    `slopes`: how its front and its back fall toward the tread end.
     """
-    slope = 0.2 if tapered else 0.0
+    lift = max(0.0, 6.4 * slopes[0] * 5.0)
+
+    def front(u: float, off: float = 0.0) -> float:
+        return 4.0 + lift - slopes[0] * (36.0 - u) + off
 
     def back(u: float) -> float:
-        return 34.0 - slope * (36.0 - u)
+        return 34.0 - slopes[1] * (36.0 - u) - max(0.0, -slopes[1]) * 32.0
 
     riser = ((4.0, back(4.0)), (36.0, back(36.0)))
     items: list[Item] = [
-        *wood(((4.0, 4.0), (36.0, 4.0), *riser[::-1])),
+        *wood(((4.0, front(4.0)), (36.0, front(36.0)), *riser[::-1])),
         Fill((*riser, *((u, v + 3.0) for u, v in riser[::-1])), 0.6),
         Stroke(riser, Pen.HEAVY),
     ]
     nick = tuple((u, back(u) - deep) for u, deep in ((18, 0.0), (18, 1.4), (14, 1.4), (14, 0.0)))
-    outline = ((4.0, 7.4), (25.0, 7.4), (25.0, back(25.0)), *nick, riser[0])
+    ends = (4.0, front(4.0, 3.4)), (25.0, front(25.0, 3.4))
     items += [
-        *paper(outline),
-        Stroke(((4.4, 8.8), (24.6, 8.8)), Pen.RISER),
-        Stroke(((10.0, 7.4), (10.0, back(10.0))), Pen.LINE),
+        *paper((*ends, (25.0, back(25.0)), *nick, riser[0])),
+        Stroke(((4.4, front(4.4, 4.8)), (24.6, front(24.6, 4.8))), Pen.RISER),
+        Stroke(((10.0, front(10.0, 3.4)), (10.0, back(10.0))), Pen.LINE),
     ]
-    for v in (11.0, 17.0, 23.0) if tapered else (11.0, 19.0, 27.0):
+    low, high = front(10.0, 7.0), back(10.0) - 7.0
+    for v in (low, (low + high) / 2, high):
         items += [rectangle(8.0, v - 2.0, 4.0, 4.0, Pen.BASE), *cross((10.0, v), 1.4, Pen.CROSS)]
     names = (
-        ("next riser", 35.0, 33.0),
-        ("strip", 24.0, 23.0),
-        ("riser below", 24.0, 9.0),
-        ("nosing edge", 35.0, 4.0),
+        ("next riser", 35.0, back(35.0) + 1.5),
+        ("strip", 24.0, (front(24.0) + back(24.0)) / 2 + 3.0),
+        ("riser below", 24.0, front(24.0, 4.8)),
+        ("nosing edge", 35.0, front(35.0)),
     )
     for _, u, v in names:
         items.append(Stroke(((u, v), (38.4, v)), Pen.THIN))

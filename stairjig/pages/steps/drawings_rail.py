@@ -72,13 +72,15 @@ def prop(under: Under) -> tuple[Item, ...]:
 def plumb(first: str, last: str, under: Under) -> tuple[Item, ...]:
     """Plumb lines from the first and the last mark up to the rail."""
     items: list[Item] = [Stroke(_ground(under), Pen.RULE), *_rail(under)]
-    beside = (1.0, -4.8) if under == "ramp" else (2.0, 1.6)
-    for name, u in ((first, 11.0), (last, 43.0)):
+    low = (1.0, -4.8, "start") if under == "ramp" else (2.0, 1.6, "start")
+    high = (-1.4, 1.6, "end") if under == "stairs" else low
+    ends = (first, 11.0, low), (last, 32.2 if under == "stairs" else 43.0, high)
+    for name, u, (off, up, anchor) in ends:
         foot, top = _foot(u, under), _underside(u, under)
         items += [
-            Stroke(((u, foot + 3.0), (u, top)), Pen.THIN),
-            Fill(((u - 1.0, foot + 3.2), (u + 1.0, foot + 3.2), (u, foot + 0.4))),
-            label(name, (u + beside[0], foot + beside[1]), bold=True),
+            Stroke(((u, foot), (u, top - 2.4)), Pen.THIN),
+            Fill(((u - 1.0, top - 2.6), (u + 1.0, top - 2.6), (u, top))),
+            label(name, (u + off, foot + up), anchor, bold=True),
         ]
     return (*items, label("plumb", (13.0, _underside(13.0, under) - 6.0)))
 
@@ -130,12 +132,15 @@ def shoe_strip(sloped: bool) -> tuple[Item, ...]:
     )
 
 
-def newel(offset: str, edge: str, down: bool) -> tuple[Item, ...]:
-    """A newel from above: its centre `offset` from an edge, down the stair from it or up."""
-    face = 38.0
+def newel(offset: str, edge: str, down: bool, askew: bool = False) -> tuple[Item, ...]:
+    """A newel from above: its centre `offset` from a riser, down the stair from it or up.
+
+    `askew`: the riser crosses the line at an angle.
+    """
+    face, lean = 38.0, 5.0 * askew
     middle = 20.0 if down else 48.0
     items: list[Item] = [
-        Stroke(((face, 2.0), (face, 32.0)), Pen.HEAVY),
+        Stroke(((face + lean, 2.0), (face - lean, 32.0)), Pen.HEAVY),
         Stroke(((4.0, 17.0), (60.0, 17.0)), Pen.LINE),
         *wood(box(middle - 6.0, 11.0, 12.0, 12.0)),
         *cross((middle, 17.0), 3.0, Pen.CROSS),
@@ -148,6 +153,25 @@ def newel(offset: str, edge: str, down: bool) -> tuple[Item, ...]:
         label(offset, ((middle + face) / 2, 34.4), "middle", bold=True),
         label(edge, (face + 1.8, 3.4) if down else (face - 1.8, 3.4), "start" if down else "end"),
         label("newel", (middle, 6.6), "middle"),
+    )
+
+
+def rail_end(reading: str, lower: bool) -> tuple[Item, ...]:
+    """A rail's end from the side, over the first mark: how far from zero a face meets it."""
+    face, zero = (12.0, 36.0) if lower else (50.0, 14.0)
+    post = box(face - 9.0 if lower else face, 3.0, 9.0, 34.0)
+    ends = sorted((face, 60.0 if lower else 2.0))
+    return (
+        *wood(post),
+        *wood(box(ends[0], 22.0, ends[1] - ends[0], 6.0)),
+        *cross((zero, 22.0), 2.4, Pen.CROSS),
+        Stroke(((zero, 18.0), (zero, 11.0)), Pen.THIN),
+        Stroke(((face, 13.0), (zero, 13.0)), Pen.THIN),
+        tick((face, 13.0)),
+        tick((zero, 13.0)),
+        label(reading, ((face + zero) / 2, 14.6), "middle", bold=True),
+        label("zero: first mark", (zero, 7.0), "middle"),
+        label("rail", (ends[0] + ends[1] - zero if lower else 34.0, 30.0), "middle"),
     )
 
 
@@ -185,11 +209,21 @@ def boring(pitch: float, shoe: bool = False) -> tuple[Item, ...]:
     items += [Fill(shank, 1.0), Stroke(shank, Pen.RULE, closed=True)]
     items.append(Stroke((start, (start[0], 34.0)), Pen.NOSING))
     words = f"{pitch:.1f}°" if pitch > 0.05 else "square"
-    beside = (start[0] - 1.5 if shoe else start[0] + 1.5, 29.0)
+    side = 1 if shoe else -1
+    arc = [radians(90.0 - side * pitch * n / 12) for n in range(13)]
+    if pitch > 0.05:
+        items.append(
+            Stroke(
+                tuple((start[0] + 17.0 * cos(t), start[1] + 17.0 * sin(t)) for t in arc), Pen.THIN
+            )
+        )
+    over = (start[0] + side * 12.5 * sin(radians(pitch)), 36.0)
+    square = (start[0] - side * 1.5, 29.0)
     return (
         *items,
         *cross(start, 2.4, Pen.CROSS),
-        label(words, beside, "end" if shoe else "start", bold=True),
+        label(words, over, "middle", bold=True),
+        *([label("square to it", square, "end" if shoe else "start")] if pitch > 0.05 else []),
         label("shoe, face up" if shoe else "underside up", (4.0, 5.4)),
         label("UP →", (57.0, 5.4), "end"),
     )

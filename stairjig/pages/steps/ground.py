@@ -12,13 +12,15 @@ from stairjig.pages.steps.values import Step, by_what, each, in_a_row, on_treads
 from stairjig.pages.wording import alike_names, near
 from stairjig.pieces.tread_words import SAME_TREAD
 from stairjig.setout.names import ground
-from stairjig.setout.plan import square_run
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from stairjig.lengths import Shown
     from stairjig.setout.values import SectionSetout, Setout
+
+_SLOPE = 0.25
+"""A riser in a drawing leans no more."""
 
 
 def ground_steps(setout: Setout) -> Iterator[Step]:
@@ -35,21 +37,29 @@ def _lay_tread_strip(setout: Setout, flights: tuple[SectionSetout, ...]) -> Step
     shown, first = setout.job.shown, flights[0].section
     assert isinstance(first, TreadsSection)
     shared = ", or the numbers of all treads it serves" if setout.job.copies == "shared" else ""
-    tapered = any(square_run(one.plan) is None for one in flights[0].treads)
     return Step(
         "Lay each tread strip on its tread",
         (
             f"Its section and its tread's number are on it{shared}. This face up, the arrow up "
             f"the stair; {by_what(flights, _sideways)}. Push it on until its back edge "
-            "touches the face of the next riser at the line. Tape it down with low-tack tape.",
+            "touches the face of the next riser at the line. Stick it down with low-tack tape.",
             "The long-dashed line across is the face of the riser below. It lies under the nosing, "
-            "where no tape reaches: the nosing's edge stands in front of it by the figure given.",
+            "where no tape reaches: the nosing's edge stands in front of it by the figure given. "
+            "Where the strip reaches over the edge, short dashes show it.",
         ),
         in_a_row(setout, flights, lambda one: _nosing(one, shown), "on their strips"),
         f"The nosing's edge is off by more than {shown.text(SAME_TREAD)}: it is not the tread that "
         "was measured.",
-        draw.tread_strip(first.side, tapered),
+        draw.tread_strip(first.side, _slopes(flights[0])),
     )
+
+
+def _slopes(section: SectionSetout) -> tuple[float, float]:
+    """How a tread's risers lie in the drawing: as on the section's most tapered tread."""
+    plans = [one.plan for one in section.treads]
+    plan = max(plans, key=lambda one: abs(one.front.skew - one.back.skew))
+    front, back = (max(-_SLOPE, min(_SLOPE, -at.skew / 100)) for at in (plan.front, plan.back))
+    return front, back
 
 
 def _sideways(section: SectionSetout) -> str:
@@ -57,7 +67,10 @@ def _sideways(section: SectionSetout) -> str:
     kind = section.section
     assert isinstance(kind, TreadsSection)
     if kind.line.origin == "end":
-        return "the long cut edge on the tread's end: it sets the direction"
+        return (
+            "the long cut edge on the tread's end, its return nosing on, where it was measured "
+            "from: it sets the direction"
+        )
     return f"the line set from the {kind.line.origin}, as the strip says"
 
 
@@ -74,14 +87,15 @@ def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
     on = " or ".join(f"the {where}" for where in grounds)
     lies = {
         "shoe": "On a shoe it lies centred.",
-        "floor": "On a floor the carpenter snaps the line first: the strip's own line lies on it.",
+        "floor": "On a floor the carpenter snaps the line first. The strip hides it: tick half "
+        "the strip's width each side of it, as the strip says, and lay its edges to the ticks.",
     }
     return Step(
         f"Lay the strip on {on}",
         (
             f"This face up, the arrow as it says; {by_what(others, _between)}. "
-            f"{' '.join(lies[where] for where in grounds)} Tape its whole length first; where the "
-            f"paper is off, set it to the tape, as at “{JOIN}”.",
+            f"{' '.join(lies[where] for where in grounds)} Measure its whole length first; where "
+            f"the paper is off, set its joints to the steel tape, as at “{JOIN}”.",
         ),
         each(setout, others, lambda one: _strip_length(one, shown), "on its strip"),
         "There is no line on the floor: don't guess where it runs." if "floor" in grounds else "",
@@ -92,7 +106,10 @@ def _lay_shoe_strip(setout: Setout, others: tuple[SectionSetout, ...]) -> Step:
 def _between(section: SectionSetout) -> str:
     """Say what a strip's ends meet."""
     if len(section.newels) == 2:
-        return "its ends meet the faces that they name: if it misses both, split the difference"
+        return (
+            "its ends come to the faces that they name: if it is too short, leave the same gap at "
+            "both, if too long, trim the same off both"
+        )
     if section.newels:
         return "one end meets the face that it names, the other is open"
     return "both its ends are open: lay it where the first mark is to stand"
@@ -118,9 +135,9 @@ def _prick(setout: Setout) -> Step:
     return Step(
         "Prick and name every mark",
         (
-            "With the strip taped down, prick the middle of every cross that has a name through "
-            "the paper, never a joint's ring, and the line inside both ends of the wood. Fold the "
-            "strip back, still taped at one edge, and write every name beside its prick."
+            "With the strip stuck down, prick the middle of every cross that has a name through "
+            "the paper, never a joint's ring, and nothing else. Fold the strip back, still stuck "
+            "at one edge, and write every name beside its prick."
             f"{names}",
             f"Then tape from {zero}: every cross reads what is printed beside it, within {look}. "
             "If one does not, lay the strip again.",

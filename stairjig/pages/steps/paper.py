@@ -40,7 +40,8 @@ def _check_print(setout: Setout) -> Step:
     return Step(
         "Check the print",
         (
-            "Tape both bars of the test sheet, then the bars of every sheet you use.",
+            "Measure both bars of the test sheet with a steel tape, then those of every sheet of "
+            "strips that you use.",
             f"Read the pack ID on every sheet and strip: it is {setout.pack_id} on all of them.",
         ),
         (),
@@ -55,14 +56,16 @@ def _compare(setout: Setout) -> Step:
     words = ["Compare it with the drawing on the cover."]
     if flights:
         words.append(
-            "Count treads and risers. Tape the depth of every tread, square from the nosing's edge "
-            "to the face of the next riser, and from the first riser's face to the top riser's, "
-            "level."
+            "Count treads and risers. Measure the depth of every tread, square from the nosing's "
+            "edge to the face of the next riser, and from the first riser's face to the top "
+            "riser's, level."
         )
-    if any(tread_list(one, shown) for one in flights):
+    if any(square_run(tread.plan) is None for one in flights for tread in one.treads):
+        words.append("A tapered tread's depth is measured along the balusters' line.")
+    if any(tread_list(setout, one) for one in flights):
         words.append("The cover lists the treads one by one: hold each against its own.")
     if others:
-        words.append("Tape face to face between newels or walls.")
+        words.append("Measure face to face between newels or walls.")
     first = (flights or others)[0]
     return Step(
         "Is it this stair?" if flights else "Is it this place?",
@@ -157,11 +160,11 @@ def _join(setout: Setout) -> Step:
         (
             "Cut the upper tile on its lower edge, through the middle of its rings. Lay it on the "
             "lower tile's lap until the lines, the edges and both rings close; the names at the "
-            "rings are alike on both tiles. Then tape it.",
+            "rings are alike on both tiles. Then stick it.",
             f"Lay the steel tape on the strip's line from its zero, {_zero(setout)}, and read it "
-            "at every joint: the reading is printed beside it. The tape rules over the paper: "
-            "where they differ, open the joint and set it to the tape; where that can't be done, "
-            f"mark from the printed readings. So set, marks stay within about "
+            "at every joint: the reading is printed beside it. The tape rules: where it differs, "
+            "open the joint and set it to the tape, even if its rings then miss; where that can't "
+            f"be done, mark from the printed readings. So set, marks stay within about "
             f"{near(setout.job.units)}; a long strip not set so can be {_far(setout)} off in damp.",
         ),
         (),

@@ -10,7 +10,7 @@ from stairjig.pages.steps.boring import ON_BORING, boring_steps, steepest
 from stairjig.pages.steps.values import MOST, Step, by_what, each, in_a_row
 from stairjig.pages.wording import near, newel_name, sentence, stands_on, tiny
 from stairjig.pieces.rail_strip import cut_to_its_rail
-from stairjig.setout.schedule_newels import taped
+from stairjig.setout.schedule_newels import taped, top_of
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit_words, props
 
 if TYPE_CHECKING:
@@ -47,9 +47,10 @@ def _prop(setout: Setout) -> Step:
     """Prop the rail straight, and prove it."""
     units, steep = setout.job.units, steepest(setout.sections)
     words = [
-        "Cut the props to the length given; it is plumb, up to the rail's underside. One stands at "
-        "each end, more between, until a straightedge along the underside, on a rail longer than "
-        "it a string from end to end, shows no gap."
+        "Cut the props to the length given, plumb up to the rail's underside: "
+        f"{by_what(setout.sections, _prop_ends)}. One stands at each end, more between, until a "
+        "straightedge along the underside shows no gap; on a longer rail, stretch a string. The "
+        "rail's middle hangs plumb over the line of the marks."
         f"{_standing_words(setout)}",
     ]
     stop = "The rail can't be propped straight."
@@ -61,10 +62,20 @@ def _prop(setout: Setout) -> Step:
     return Step(
         "Prop the rail straight",
         tuple(words),
-        each(setout, setout.sections, lambda one: prop_words(one, setout.job.shown), ON_BORING),
+        each(setout, setout.sections, lambda one: prop_words(setout, one), ON_BORING),
         stop,
         draw.prop(_under(setout)),
     )
+
+
+def _prop_ends(section: SectionSetout) -> str:
+    """Say how a prop is cut, and where its length is."""
+    if section.treads:
+        return (
+            "measured on the downhill edge, which stands over the nosing's edge; the top cut to "
+            "the pitch"
+        )
+    return "cut square at both ends" if section.rail.level else "both ends cut to the pitch"
 
 
 def _standing_words(setout: Setout) -> str:
@@ -101,8 +112,9 @@ def _why_straight(section: SectionSetout, units: Units, which: str = "") -> str:
     )
 
 
-def prop_words(section: SectionSetout, shown: Shown) -> str:
+def prop_words(setout: Setout, section: SectionSetout) -> str:
     """Say how long the props are at both ends, and on which nosings those stand."""
+    shown = setout.job.shown
     if not section.treads:
         usual = shown.text(section.rail.prop)
         return f"prop {usual}, from {stands_on(section)}"
@@ -111,8 +123,8 @@ def prop_words(section: SectionSetout, shown: Shown) -> str:
     if len(set(lengths)) == 1:
         return f"prop {lengths[0]}, on any nosing"
     return (
-        f"prop {lengths[0]} on the nosing of tread {every[0].tread}, {lengths[-1]} on the "
-        f"landing's; the others {ON_BORING}"
+        f"prop {lengths[0]} on the nosing of tread {every[0].tread}, {lengths[-1]} on that of "
+        f"{top_of(setout, section)}; the others {ON_BORING}"
     )
 
 
@@ -157,7 +169,8 @@ def _lay(setout: Setout) -> Step:
         (
             "This face down, blank side on the wood: you read it from below. "
             f"{sentence(seat)}, zero on the first mark, the arrow to the upper end. "
-            "Start there and smooth it up the rail, taping as you go.",
+            "Start there and smooth it up the rail, sticking it as you go. Zero rules: an end that "
+            "meets its newel too soon is trimmed, never pushed.",
             f"{meet}, within {shown.near}. Then "
             "prick every cross that has a name, never a joint's ring. Fold the strip back tile by "
             "tile, write every name on the wood, and UP at the rail's upper end.",
@@ -187,12 +200,14 @@ def _apart(section: SectionSetout, shown: Shown) -> str:
 
 def _newels(setout: Setout) -> Step:
     """Mark the newels' places, or where walls cut the rail, while it still stands."""
-    posts = [
-        (one, newel) for one in setout.sections for newel in one.newels if newel.kind == "post"
-    ]
+    ends = [(one, newel) for one in setout.sections for newel in one.newels]
+    posts = to_place(setout)
     if posts:
         title = "Mark the newels, the rail still up"
-        what = "Mark where each newel stands, as the newel sheet has it, and on the rail where its"
+        what = (
+            "Mark where each newel stands, as the newel sheet has it: on the line, which is "
+            "sighted through two marks and carried down plumb. Mark on the rail where its"
+        )
         off = setout.job.shown.limit(setout.job.tolerance.mm)
         stop = (
             f"A newel or wall that stands is over {off} off its place on the newel sheet: leave it."
@@ -200,9 +215,9 @@ def _newels(setout: Setout) -> Step:
     else:
         title, what = (
             "Mark the rail's ends while it is up",
-            "Mark on the rail where the wall's",
+            "Mark on the rail where each newel's or wall's",
         )
-        stop = "The rail does not reach, or the wall is not where the newel sheet has it."
+        stop = "The rail does not reach, or a face is not where the newel sheet has it."
     return Step(
         title,
         (
@@ -211,15 +226,24 @@ def _newels(setout: Setout) -> Step:
         ),
         newel_lines(setout),
         stop,
-        _newel_drawing(*posts[0], setout.job.shown) if posts else (),
+        _newel_drawing(*(posts or ends)[0], setout.job.shown),
     )
+
+
+def to_place(setout: Setout) -> list[tuple[SectionSetout, SetNewel]]:
+    """List the newels whose places are marked from the risers, each with its section."""
+    ends = [(one, newel) for one in setout.sections for newel in one.newels]
+    return [(one, newel) for one, newel in ends if newel.kind == "post" and one.treads]
 
 
 def _newel_drawing(section: SectionSetout, newel: SetNewel, shown: Shown) -> tuple[Item, ...]:
     place = taped(section, newel.centre)
-    off = newel.centre - newel.face if place is None else place.off
-    edge = "face" if place is None else f"riser {place.riser}"
-    return draw.newel(shown.text(max(off, -off)), edge, down=off <= 0)
+    if place is None or newel.kind == "wall":
+        at = section.rail.lower if newel.end == "lower" else section.rail.upper
+        return draw.rail_end(shown.text(abs(at or 0)), newel.end == "lower")
+    return draw.newel(
+        shown.text(max(place.off, -place.off)), f"riser {place.riser}", place.off <= 0, place.askew
+    )
 
 
 def newel_lines(setout: Setout) -> tuple[str, ...]:

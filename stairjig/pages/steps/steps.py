@@ -12,10 +12,11 @@ from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pages.steps.boring import SIGN
 from stairjig.pages.steps.drawings import HIGH, WIDE
 from stairjig.pages.steps.order import have_at_hand, steps_of
+from stairjig.pages.steps.rail import to_place
 from stairjig.pages.steps.values import Step
+from stairjig.pages.stop import stop_items
 from stairjig.pages.tables import Blank, Column, spread
 from stairjig.pages.wording import angle, sign_off, signed_height
-from stairjig.type import width
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -26,16 +27,16 @@ if TYPE_CHECKING:
 _NUMBER = 15.0
 _BESIDE = 7.0
 _TITLE = 3.8
-_STOP = 3.0
 _AFTER = 2.5
 _NARROW = 140.0
 
 
 def signed(setout: Setout) -> tuple[str, ...]:
     """What the helper signs for; the carpenter's word for boring stands on the check page."""
-    kinds = {newel.kind for section in setout.sections for newel in section.newels}
-    what = "newels" if "post" in kinds else "rail's ends"
-    ends = (f"{what} marked, rail still up",) if kinds else ()
+    ends: tuple[str, ...] = ()
+    if any(section.newels for section in setout.sections):
+        what = "newels" if to_place(setout) else "rail's ends"
+        ends = (f"{what} marked, rail still up",)
     return ("every mark pricked and named", *ends, "marks proved by tape")
 
 
@@ -158,25 +159,6 @@ def _words(number: int, step: Step, room: float) -> tuple[list[Item], float]:
             items.append(Text(line, (_NUMBER, y), BODY, bold))
         y -= BODY * 0.35
     if step.stop:
-        stop, y = _stop(step.stop, room, y)
+        stop, y = stop_items(step.stop, _NUMBER, room, y)
         items += stop
     return items, -y + 1.5
-
-
-def _stop(words: str, room: float, top: float) -> tuple[list[Item], float]:
-    """A stop: the word on black, when to stop beside it; gives its items and its lower edge."""
-    tag = width("STOP", _STOP, bold=True) + 5.0
-    start = _NUMBER + tag + 3.0
-    lines = lines_in(words, BODY, room - start, bold=True)
-    high = _STOP + 3.6
-    y = top - 1.6
-    corners = ((_NUMBER, y - high), (_NUMBER + tag, y - high), (_NUMBER + tag, y), (_NUMBER, y))
-    items: list[Item] = [
-        Fill(corners),
-        Text("STOP", (_NUMBER + 2.5, y - high + 1.8), _STOP, bold=True, grey=1.0),
-    ]
-    for n, line in enumerate(lines):
-        at = (start, y - high + 1.9 - n * BODY * LEADING)
-        items.append(Text(line, at, BODY, bold=True))
-    low = min(y - high, y - high + 1.9 - (len(lines) - 1) * BODY * LEADING) - 0.8
-    return items, low
