@@ -39,9 +39,13 @@ def rewritten(data: bytes, change) -> bytes:
 
 def swapped(one: bytes, other: bytes, label: str) -> tuple[bytes, int]:
     """One pack with the first page of that label from another, and the page's number."""
-    labels = PdfReader(BytesIO(one)).page_labels
-    index = next(index for index, found in enumerate(labels) if found.startswith(label))
-    strange = PdfReader(BytesIO(other)).pages[index]
+
+    def place(data: bytes) -> int:
+        labels = PdfReader(BytesIO(data)).page_labels
+        return next(index for index, found in enumerate(labels) if found.startswith(label))
+
+    index = place(one)
+    strange = PdfReader(BytesIO(other)).pages[place(other)]
 
     def swap(writer):
         writer.insert_page(strange, index)

@@ -84,7 +84,7 @@ def _how(flow: Flow, look: str, stop: str, burnt: str) -> None:
 def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None:
     section, shown = setout.sections[number - 1], setout.job.shown
     first, last = section.marks[0], section.marks[-1]
-    section_heading(flow, section.name, follow=50.0)
+    section_heading(flow, section.name, follow=72.0)
     flow.words(
         f"{len(section.marks)} marks. From the first, {first.name}, to the last, {last.name}: "
         f"{shown.long(last.rail)} along the underside."

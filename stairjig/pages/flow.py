@@ -164,7 +164,7 @@ class Flow:
     def _cell(
         self, column: Column, cell: str, x: float, height: float, size: float, bold: bool
     ) -> None:
-        at = {"start": x + 1.0, "middle": x + column.width / 2, "end": x + column.width - 1.0}
+        at = {"start": x + 1.0, "middle": x + column.width / 2, "end": x + column.width - 2.0}
         lines = lines_in(cell, size, column.width - 2.0, bold)
         block = size + (len(lines) - 1) * size * LEADING
         y = self.y + (height + block) / 2 - size

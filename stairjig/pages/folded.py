@@ -27,7 +27,7 @@ _GAP = 6.0
 """Between the halves, mm."""
 _LEAST = 88.0
 """A half is not made narrower, mm."""
-_EDGES = 2.2
+_EDGES = 3.2
 """What a cell needs beside its words, mm."""
 _PINCHED = 0.8
 """How much of its width a column that is written in keeps at the least."""
@@ -69,7 +69,10 @@ def folded(
     head = head_of(columns, row_height, BODY)
     while rest:
         heights = [height_of(columns, row, row_height, BODY) for row in rest]
+        pages = len(flow.done)
         flow.keep(head + sum(heights[:_TOGETHER]))
+        if len(flow.done) > pages:
+            _runs_on(flow, above)
         left, even = flow.y - flow.leaf.bottom - head, _even(heights, across)
         most = len(heights)
         if even <= left < even + foot:
@@ -80,8 +83,13 @@ def folded(
         rest = rest[sum(taken) :]
         if rest:
             flow.turn()
-            flow.words(above, bold=True)
-            flow.space(1.5)
+            _runs_on(flow, above)
+
+
+def _runs_on(flow: Flow, above: str) -> None:
+    """Say over a table what it goes on with: a loose page must say whose rows it holds."""
+    flow.words(above, bold=True)
+    flow.space(1.5)
 
 
 def _columns(

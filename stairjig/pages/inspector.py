@@ -30,9 +30,10 @@ if TYPE_CHECKING:
     from stairjig.setout.values import Opening, SectionSetout, Setout
 
 SEEN = ("builder", "inspector")
+_UNCHECKED = "not checked"
 _HEIGHTS = (
     Column("height", 50),
-    Column("the rule's", 88),
+    Column("required", 88),
     Column("as laid out", 24, "end"),
     Column("as built", 33),
 )
@@ -84,7 +85,7 @@ def _rules(flow: Flow, rules: RuleSet, shown: Shown) -> None:
 
 def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None:
     section, shown, rules = setout.sections[number - 1], setout.job.shown, setout.job.openings
-    section_heading(flow, section.name, follow=46.0)
+    section_heading(flow, section.name, follow=76.0)
     flow.words(f"{sentence(kind_words(section))}, {counted(len(section.marks), 'baluster')}.")
     for end, newel in (("lower", section.lower_newel), ("upper", section.upper_newel)):
         if newel is None:
@@ -96,7 +97,16 @@ def _section(flow: Flow, setout: Setout, number: int, row_height: float) -> None
     if not rows:
         flow.words("One baluster and two open ends: there is no opening here to check.")
     foot = signed_height(SEEN, heading=True) if number == len(setout.sections) else 0.0
-    folded(flow, _openings(rules), rows, row_height, f"{section.name}, continued", foot)
+    columns, under = _openings(rules), "under" if rules.equal_fails else "at most"
+    limits, above = {str(row[1]) for row in rows}, f"{section.name}, continued"
+    if len(limits) == 1:
+        (limit,) = limits
+        says = limit if limit == _UNCHECKED else f"{under} {limit}"
+        flow.words(f"Limit of every opening: {says}.", bold=True)
+        flow.space(1.0)
+        above = f"{above} · limit of every opening: {says}"
+        columns, rows = (columns[0], *columns[2:]), [(row[0], *row[2:]) for row in rows]
+    folded(flow, columns, rows, row_height, above, foot)
 
 
 def _openings(rules: RuleSet) -> tuple[Column, ...]:
@@ -105,7 +115,7 @@ def _openings(rules: RuleSet) -> tuple[Column, ...]:
         Column("opening between", 27),
         Column("limit: under" if rules.equal_fails else "limit: at most", 22, "end"),
         Column("as laid out", 22, "end"),
-        Column("as built", 20),
+        Column("as built", 24),
         Column("initials", 17),
     )
 
@@ -154,5 +164,5 @@ def _rows(
 def _limit(opening: Opening, rules: RuleSet, shown: Shown) -> str:
     limit = limit_of(rules, opening.rule)
     if limit is None:
-        return "not checked"
+        return _UNCHECKED
     return shown.limit(limit.mm)

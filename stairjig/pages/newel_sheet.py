@@ -12,7 +12,7 @@ from stairjig.pages.folded import FILLED_ROW
 from stairjig.pages.leaf import Leaf
 from stairjig.pages.lines import BODY, LEADING, lines_in, paragraphs
 from stairjig.pages.newel_sketch import WIDE, Measure, sketch
-from stairjig.pages.tables import HEAD, Blank, Column, spread
+from stairjig.pages.tables import HEAD, Blank, Cell, Column, spread
 from stairjig.pages.wording import (
     kind_words,
     newel_name,
@@ -30,10 +30,10 @@ if TYPE_CHECKING:
 
 _GAP = 6.0
 _SET = (
-    Column("as set", 40, bold=True),
+    Column("as it stands", 40, bold=True),
     Column("face", 50),
     Column("gap at the foot", 50),
-    Column("plumb both ways, by", 52),
+    Column("plumb, initials", 52),
 )
 
 
@@ -41,9 +41,9 @@ def newel_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
     """Set the newel sheet. Fields: `newel__{section from 1}__{lower or upper}__face`, `__gap`."""
     flow = Flow(leaf, "newels", "Newel sheet")
     flow.heading("Newel sheet", 5.5)
-    how = "Set by the risers what is to be set; move nothing that stands. Then prove the gaps."
+    how = "What is to be set is set by the risers; what stands is not moved. Then prove the gaps."
     if not any(section.treads for section in setout.sections):
-        how = "Move nothing that stands: prove the gaps."
+        how = "Move nothing that stands: prove the gaps and write them in."
     flow.words(
         f"{how} Lengths run level, along the line; "
         "“face” is the side toward the balusters. The marks on the rail run from the first mark, "
@@ -61,8 +61,7 @@ def newel_pages(setout: Setout, leaf: Leaf) -> tuple[Page, ...]:
             flow.space(2.0)
             flow.keep(block.needed)
             flow.drawing(block.items, block.high)
-            if block.to_set:
-                _as_set(flow, section, block.to_set, number)
+            _as_set(flow, section, block.newels, number)
     return flow.pages()
 
 
@@ -90,16 +89,17 @@ class _End:
 
 @frozen
 class _Block:
-    """What stands together, from its lower left corner: an end, or both; a newel to be set."""
+    """What stands together, from its lower left corner: an end, or both, and their newels."""
 
     items: tuple[Item, ...]
     high: float
-    to_set: SetNewel | None = None
+    newels: tuple[SetNewel, ...] = ()
 
     @property
     def needed(self) -> float:
         """Its height with the lines to write in under it, mm."""
-        return self.high + (HEAD + FILLED_ROW + 2.0 if self.to_set else 0.0)
+        rows = len(self.newels)
+        return self.high + (HEAD + FILLED_ROW * rows + 2.0 if rows else 0.0)
 
 
 def _blocks(section: SectionSetout, ends: Sequence[_End], room: float) -> list[_Block]:
@@ -107,7 +107,7 @@ def _blocks(section: SectionSetout, ends: Sequence[_End], room: float) -> list[_
     half = (room - _GAP) / 2
     if not section.treads and half >= WIDE:
         return [_side_by_side(ends, half)]
-    return [_block(section, end, room) for end in ends]
+    return [_block(end, room) for end in ends]
 
 
 def _side_by_side(ends: Sequence[_End], room: float) -> _Block:
@@ -120,10 +120,10 @@ def _side_by_side(ends: Sequence[_End], room: float) -> _Block:
         left = place * (room + _GAP)
         items += [moved(text, (left, height)) for text in texts]
         items += [moved(item, (left, height - deep - 3.0 - end.high)) for item in end.sketch]
-    return _Block(tuple(items), height)
+    return _Block(tuple(items), height, tuple(end.newel for end in ends if end.newel))
 
 
-def _block(section: SectionSetout, end: _End, room: float) -> _Block:
+def _block(end: _End, room: float) -> _Block:
     """An end's words with its sketch to their right; under them on a narrow leaf."""
     beside = room - WIDE - _GAP
     stacked = beside < 70.0
@@ -132,9 +132,7 @@ def _block(section: SectionSetout, end: _End, room: float) -> _Block:
     foot = (0.0, 0.0) if stacked else (beside + _GAP, height - end.high)
     items = [moved(text, (0.0, height + 2.0)) for text in texts]
     items += [moved(item, (foot[0], foot[1] + 2.0)) for item in end.sketch]
-    newel = end.newel
-    to_set = newel if newel and newel.kind == "post" and section.treads else None
-    return _Block(tuple(items), height + 2.0, to_set)
+    return _Block(tuple(items), height + 2.0, (end.newel,) if end.newel else ())
 
 
 def _section_words(setout: Setout, section: SectionSetout) -> str:
@@ -158,15 +156,25 @@ def _section_words(setout: Setout, section: SectionSetout) -> str:
     return f"{sentence(kind_words(section))}; the line runs {inset} from {origin}, {side}.{one}"
 
 
-def _as_set(flow: Flow, section: SectionSetout, newel: SetNewel, number: int) -> None:
+def _as_set(flow: Flow, section: SectionSetout, newels: Sequence[SetNewel], number: int) -> None:
+    """Set a line to write in for each newel or wall; off the treads its face is not looked for."""
+    if not newels:
+        return
+    columns = _SET if section.treads else (_SET[0], *_SET[2:])
+    rows = [_set_row(section, newel, number) for newel in newels]
+    if not section.treads:
+        rows = [(row[0], *row[2:]) for row in rows]
+    flow.table(spread(columns, flow.leaf.room), rows, row_height=FILLED_ROW)
+
+
+def _set_row(section: SectionSetout, newel: SetNewel, number: int) -> tuple[Cell, ...]:
     name, field = newel_name(newel), f"newel__{number}__{newel.end}"
-    row = (
+    return (
         name,
         Blank(f"{field}__face", f"{section.name}, {name}: its face, as set"),
         Blank(f"{field}__gap", f"{section.name}, {name}: its gap, as set"),
         Blank(f"{field}__by", f"{section.name}, {name}: proved plumb by"),
     )
-    flow.table(spread(_SET, flow.leaf.room), [row], row_height=FILLED_ROW)
 
 
 def _newel_words(
@@ -179,13 +187,14 @@ def _newel_words(
     else:
         state = "stands already" if newel.stands else "to be set"
         if not isinstance(section.section, TreadsSection):
-            state = "stands where it was measured from"
+            state = "as measured"
         yield f"{sentence(name)}, {shown.text(newel.width)} wide: {state}"
     if other:
         does = "ends" if newel.end == "lower" else "begins"
         yield (
             f"If this is the newel that {does} {other}, it is one newel, not two: there its place "
-            "is given along that section's line, which may turn here."
+            "is given along that section's line, which may turn here. Then it stands square to one "
+            "of the lines alone: along the other its centre holds, its faces do not."
         )
     yield from _place_words(section, newel, shown)
     yield from _gap_words(section, newel, shown)

@@ -31,8 +31,8 @@ _CLIMB = 42.0
 _BOARD = 25.0
 """Thickness of a tread's board as drawn, mm on the stair."""
 _ROW = 6.5
-_BEFORE, _BEYOND = 90.0, 150.0
-"""What is seen of the stair beyond what is measured, mm."""
+_BEFORE, _BEYOND, _PAST = 90.0, 150.0, 45.0
+"""What is seen of the stair beyond what is measured, and of a slope or a floor, mm."""
 _WORDS = 2.6
 
 
@@ -84,6 +84,8 @@ def _view(section: SectionSetout, newel: SetNewel, measures: Sequence[Measure]) 
     places = [float(newel.face) + (float(newel.width) or 40.0) * out, _nearest(section, newel)]
     places += [place for measure in measures for place in (measure.start, measure.end)]
     before, beyond = (_BEFORE, _BEYOND) if newel.end == "lower" else (_BEYOND, _BEFORE)
+    if not section.treads:
+        before = beyond = _PAST
     low, high = min(places) - before, max(places) + beyond
     climb = abs(_ground(section, high) - _ground(section, low))
     said = max(width(measure.words, _WORDS) for measure in measures) + 2.0

@@ -24,6 +24,8 @@ _BESIDE_RING = 5.4
 """From a registration mark's centre to its name beyond its cross, mm."""
 _BESIDE_ARM = 1.2
 """From the arm of its cross to a name beside it, mm."""
+_OFF_STROKE = 0.9
+"""From such a name to a riser's stroke, mm."""
 _OVER_RING, _UNDER_RING = 3.45, 2.85
 """The same where a base leaves no room there, beside the arm of the cross, mm: letters that hang
 below the line clear the ring above it, and a base 6 mm from the joint below it."""
@@ -100,7 +102,7 @@ def crowded(tile: Tile, mark: Register, up: int) -> bool:
         if abs(spot.at[1] - v) < spot.half + far and abs(spot.at[0] - u) < spot.across + wide:
             return True
     strokes = (stroke.points for stroke in tile.across)
-    return any(0 <= (at - v) * up < far for points in strokes for _, at in points)
+    return any(0 <= (at - v) * up < far + _OFF_STROKE for points in strokes for _, at in points)
 
 
 def _register_name(tile: Tile, mark: Register, up: int) -> Text:

@@ -141,7 +141,7 @@ class _Strip:
 
     def _once(self) -> None:
         """What stands on one of the tiles, the needed before what each mark's baluster is."""
-        once = [words for words in self.tiles[0].piece.words if not (words.every or words.first)]
+        once = [words for words in self.tiles[0].piece.words if not _on_its_tile(words)]
         for words in (words for words in once if words.need):
             self._put(words)
         for page in self.pages:
@@ -170,6 +170,16 @@ def _put_on(pages: Sequence[_Lettering], words: Words) -> bool:
                     page.more = True
                     return True
     return False
+
+
+def _on_its_tile(words: Words) -> bool:
+    """Whether words stand on each tile, or on the one that they fall on before the rest is set."""
+    return words.every or words.first or _of_a_line(words)
+
+
+def _of_a_line(words: Words) -> bool:
+    """Whether words say of a line what it is: where they have no room beside it, they are left."""
+    return words.within > 0 and not words.need
 
 
 def _falls_on(tile: Tile, v: float) -> bool:
@@ -237,17 +247,24 @@ class _Lettering:
             self.musts(reading for reading, _ in said)
             self._marks()
             self.musts(partner for _, partner in said)
+            self._lines()
             self.musts([replace(title, v=at, whole=True)])
             self._name(name)
         else:
             self._name(name)
             self._marks()
             self.musts(words for pair in said for words in pair)
+            self._lines()
             others = [*others, replace(title, size=3.0)] if piece.turned else [title, *others]
         for joint in both:
             self.texts += joint_texts(tile, joint, joints[joint.number])
         self.musts(words for words in piece.words if words.edge)
         self.musts((*_which(tile), *others))
+
+    def _lines(self) -> None:
+        """What the lines across this tile are, where there is room beside them."""
+        words = self.tile.piece.words
+        self.musts(w for w in words if _of_a_line(w) and _falls_on(self.tile, w.v or 0.0))
 
     @property
     def _start(self) -> float:

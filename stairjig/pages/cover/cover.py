@@ -35,7 +35,7 @@ _BESIDE = 8.0
 """Between a drawing and its figures, mm."""
 _TALL, _LOW = 128.0, 92.0
 """How high a drawing may stand, mm, in a pack of one or two sections and of more."""
-_FEW, _LOWER = 32.0, 0.8
+_FEW, _LOWER = 40.0, 0.8
 """A last page with less on it, mm a section, is spared where drawings of that height do it."""
 _TAIL = 150.0
 """What the index, the papers and the key may well take, mm."""

@@ -113,8 +113,8 @@ def paper_advice(flow: Flow, setout: Setout, papers: Sequence[tuple[str, int, in
         return
     count = "no joint" if fewest == 0 else f"{fewest} joint{'' if fewest == 1 else 's'}"
     flow.words(
-        f"Laid out for {paper.name}. Fewest joints: {' or '.join(best)}, {count}; for that pack "
-        "the office runs stairjig pack --paper and its name."
+        f"Laid out for {paper.name}. Fewest joints: {' or '.join(best)}, {count}; the office makes "
+        f"that pack with --paper {best[0]}."
     )
 
 
