@@ -335,7 +335,7 @@ def test_each_flight_is_laid_from_what_it_was_measured_from() -> None:
     above = {"name": "Upper flight", "line_from": "wall", "first_tread": "7"}
     setout = made(TREADS, changed(TREADS, above))
     words = steps_of(setout)[place(setout, "Lay each")].words[0]
-    assert "was measured from: it sets the direction (Main flight)" in words
+    assert "return nosing and all: it sets the direction (Main flight)" in words
     assert "the line set from the wall, as the strip says (Upper flight)" in words
     mixed = made(TREADS, LEVEL)
     marks = steps_of(mixed)[place(mixed, "Prick")].words[1]
@@ -363,8 +363,8 @@ def test_strips_that_serve_several_treads_are_said_to() -> None:
 
 
 def test_a_newel_that_stands_is_cut_out_of_its_strip() -> None:
-    assert "cut its outline out" in said(work("newels"))
-    assert "cut its outline out" not in said(work("six treads"))
+    assert "drawn on a strip, cut it out" in said(work("newels"))
+    assert "drawn on a strip, cut it out" not in said(work("six treads"))
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stairjig.drawing import Ellipse, Fill, Pen, Stroke, Text, cross, moved
+from stairjig.drawing import Ellipse, Pen, Stroke, Text, cross, moved
 from stairjig.frozen import frozen
 from stairjig.pages.lines import BODY, LEADING, lines_in
 from stairjig.pieces.spots import base_spot
@@ -95,13 +95,11 @@ def joint_samples() -> tuple[Sample, ...]:
 
 
 def _lower(lap: bool) -> tuple[Item, ...]:
-    """The lower tile's end, with its lap in grey, or only up to the joint."""
+    """The lower tile's end, with its lap, or only up to the joint."""
     top = _PART + (LAP if lap else 0.0)
     items: list[Item] = []
     if lap:
-        corners = ((0.0, _PART), (_TILE, _PART), (_TILE, top), (0.0, top))
-        items.append(Fill(corners, grey=0.93))
-        items.append(Text("lap", (_TILE / 2 + 3.0, _PART + LAP / 2), BODY))
+        items.append(Text("LAP", (_TILE / 2 + 3.0, _PART + LAP / 2), BODY, bold=True))
     edge = ((0.0, 0.0), (0.0, top), (_TILE, top), (_TILE, 0.0))
     parts = (edge,) if lap else (edge[:2], edge[2:])
     items += [Stroke(part, Pen.CUT) for part in parts]

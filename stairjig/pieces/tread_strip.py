@@ -127,7 +127,9 @@ def _strip(
     outline = _nicked(frame.outline(front), nick, frame.nick_depth)
     risers = _risers(frame, nosing if ahead is None else None)
     ends = {newel.end for newel, _ in drawn}
-    words = tread_words(section, treads, shown, pack_id, ends, bool(nick))
+    words = tread_words(
+        section, treads, shown, pack_id, ends, nick=bool(nick), nosing=len(risers) > 1
+    )
     piece = Piece(
         name=tread_strip_name(section, treads),
         section=section.name,

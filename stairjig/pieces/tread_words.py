@@ -23,10 +23,12 @@ def tread_words(
     pack_id: str,
     newels: Collection[str],
     nick: bool,
+    nosing: bool,
 ) -> tuple[Words, ...]:
     """The words of the strip for one tread or several alike.
 
-    `newels`: the ends whose newel is drawn on it; `nick`: whether there is one.
+    `newels`: the ends whose newel is drawn on it; `nick`, `nosing`: whether there is one, and
+    whether its edge is drawn.
     """
     tread, flight = treads[0], section.section
     assert isinstance(flight, TreadsSection)
@@ -52,6 +54,7 @@ def tread_words(
             shorter=("long dashes: riser, don't cut",),
         ),
         _nosing_check(plan, shown),
+        *([Words("short dashes: nosing edge", SMALL, v=-2.0)] if nosing else []),
         *_notes(section, treads, newels),
         Words(_measures(tread, shown), 3.0, need=True, least=SMALL),
         Words(

@@ -51,6 +51,7 @@ def tread_sayings(
             )
         ),
         _nosing(tread, shown),
+        *((Saying(("short dashes: nosing edge",), "may"),) if len(shape.across) > 1 else ()),
         _measures(tread, shown),
         *_shared(group),
         *_end_notes(section, tread, shape),

@@ -67,10 +67,7 @@ def _sideways(section: SectionSetout) -> str:
     kind = section.section
     assert isinstance(kind, TreadsSection)
     if kind.line.origin == "end":
-        return (
-            "the long cut edge on the tread's end, its return nosing on, where it was measured "
-            "from: it sets the direction"
-        )
+        return "the long cut edge on the tread's end, return nosing and all: it sets the direction"
     return f"the line set from the {kind.line.origin}, as the strip says"
 
 
@@ -139,8 +136,8 @@ def _prick(setout: Setout) -> Step:
             "the paper, never a joint's ring, and nothing else. Fold the strip back, still stuck "
             "at one edge, and write every name beside its prick."
             f"{names}",
-            f"Then tape from {zero}: every cross reads what is printed beside it, within {look}. "
-            "If one does not, lay the strip again.",
+            f"Then measure from {zero}: every cross reads what is printed beside it, within "
+            f"{look}. If one does not, lay the strip again.",
         ),
         (),
         f"A cross is still off by more than {look}.",

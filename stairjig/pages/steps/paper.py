@@ -141,8 +141,8 @@ def _nick(setout: Setout) -> tuple[str, ...]:
     words = "Cut the nick in a tread strip's back edge, too: it clears cove or glue in the corner."
     stands = any(newel.stands for section in on_treads(setout) for newel in section.newels)
     return (
-        f"{words} Where a newel stands already, cut its outline out; where the paper touches the "
-        "post, trim the paper, so that only the strip's edges place it."
+        f"{words} Where a newel that stands is drawn on a strip, cut it out; where paper touches "
+        "the post, trim the paper, so that only the strip's edges place it."
         if stands
         else words,
     )
