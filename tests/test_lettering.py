@@ -95,16 +95,18 @@ def said_of_mark(spot: Spot, texts: Sequence[Text]) -> tuple[list[Text], list[Te
     """Its name, the lines of its notes and its reading, which are set one after the other."""
     start = [text.text for text in texts].index(spot.name)
     end = start + 1
-    while len(" ".join(spot.notes)) > len(" ".join(t.text for t in texts[start + 1 : end])):
+    named = f"{spot.name}: " * texts[end].text.startswith(f"{spot.name}: ")
+    notes = named + " ".join(spot.notes)
+    while len(notes) > len(" ".join(t.text for t in texts[start + 1 : end])):
         end += 1
-    assert " ".join(text.text for text in texts[start + 1 : end]) == " ".join(spot.notes)
+    assert " ".join(text.text for text in texts[start + 1 : end]) == notes
     assert texts[end].text in {spot.reading, f"reads {spot.reading}"}
     return [texts[start]], list(texts[start + 1 : end]), texts[end]
 
 
 @pytest.mark.parametrize("name", SAMPLE_NAMES)
 def test_what_is_said_of_a_mark_stands_together_with_nothing_between(name: str) -> None:
-    """At the most two marks have their notes beyond a line, where a joint takes the room."""
+    """Notes that stand apart from their mark's name begin with it: of two marks at the most."""
     torn, tiles = 0, of_sample(name)[1]
     marks = [(tile.piece.kind, spot, texts) for tile, texts in tiles for spot in tile.spots]
     for kind, spot, texts in marks:
@@ -113,7 +115,8 @@ def test_what_is_said_of_a_mark_stands_together_with_nothing_between(name: str) 
             hull = unary_union([words_box(text) for text in own]).convex_hull
             others = (words_box(text) for text in texts if text not in (*head, *notes, reading))
             between = any(hull.intersects(other) for other in others)
-            assert not between or len(own) > 2, spot.name
+            named = notes[0].text.startswith(f"{spot.name}: ")
+            assert not between or (len(own) > 2 and named), spot.name
             torn += between
         far = min(words_box(head[0]).distance(words_box(note)) for note in notes)
         assert kind != "tread" or far < NAMED

@@ -97,9 +97,13 @@ def _word_faults(
 
 
 def _blocks(said: Spoken, marks: dict[str, ExpectedMark]) -> Iterable[_Block]:
-    """Readings and notes; a mark's notes that stand one under the other are one block."""
+    """Readings and notes; a mark's notes that stand one under the other are one block.
+
+    Notes that stand apart from their mark's name begin with it.
+    """
     before: _Block | None = None
-    for phrase, words, texts in said.of_marks:
+    for phrase, said_words, texts in said.of_marks:
+        words = said_words.removeprefix(f"{phrase.owners[0]}: ")
         if before and phrase.kind == "note" and _follows(before, phrase, words, marks):
             yield phrase, (*before[1], words), (*before[2], *texts)
             before = None

@@ -72,6 +72,8 @@ def phrases(part: Part, piece: ExpectedPiece, own: Iterable[Saying]) -> Known:
         for text in (mark.reading, f"{piece.reads}{mark.reading}"):
             known[text] = OfMark("reading", (mark.name,))
     for mark in marks:
+        for note in mark.notes[:1]:
+            known[f"{mark.name}: {note}"] = OfMark("note", (mark.name,))
         known[mark.name] = OfMark("name", (mark.name,))
     return known
 

@@ -167,12 +167,19 @@ def _distance(text: Text, at: Point) -> float:
 
 
 def mark_notes(lanes: Lanes, spot: Spot, tile: Tile) -> list[Text]:
-    """The type and the hole, one under the other as one block, else as much of it as fits."""
+    """The type and the hole, apart from the name, which they begin with; else what of it fits.
+
+    One stands under the other, as one block.
+    """
     mine, v = nearer(spot, tile), spot.at[1]
     wish = Wish(v if tile.piece.turned else v - NAME_SIZE, accept=mine)
     order = lanes[::-1] if tile.piece.turned else lanes
-    for lane in order:
-        texts = lane.put(spot.notes, SMALL, False, wish)
-        if texts:
-            return texts
+    if not spot.notes:
+        return []
+    named = f"{spot.name}: {spot.notes[0]}", *spot.notes[1:]
+    for notes in (named, spot.notes):
+        for lane in order:
+            texts = lane.put(notes, SMALL, False, wish)
+            if texts:
+                return texts
     return [t for note in spot.notes for t in _put(order, note, (SMALL,), False, wish)]
