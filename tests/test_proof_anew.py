@@ -181,3 +181,11 @@ def test_the_command_says_what_it_looked_at(
     stamp.write_bytes(changed(file, 0, stamped))
     assert main(["proof", str(stamp)]) == 1
     assert "page 1 of the file was changed after it was made" in capsys.readouterr().err
+
+
+def test_what_a_pack_warns_of_is_the_same_whatever_its_file_is_called(tmp_path: Path) -> None:
+    """The warnings stand on its cover, and the job is read again out of the pack."""
+    job = tmp_path / "odd.yaml"
+    job.write_text(flight_text().replace("nosing: 1 1/8", "nosing: 1 1/9"))
+    assert main(["pack", str(job), "-o", str(tmp_path / "odd.pdf")]) == 0
+    assert main(["proof", str(tmp_path / "odd.pdf")]) == 0

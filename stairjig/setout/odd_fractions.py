@@ -15,13 +15,15 @@ _ON_A_TAPE = {2, 4, 8, 16, 32, 64}
 
 
 def odd_fractions(job: Job) -> tuple[Finding, ...]:
-    """A warning for each measure written with a fraction other than halves down to 64ths."""
+    """A warning for each measure written with a fraction other than halves down to 64ths.
+
+    It names no file or line: a pack says it, and opens again under another name.
+    """
     found: dict[str, Finding] = {}
     for length in _lengths(job):
         match = _FRACTION.search(length.text)
         if match and int(match[2]) not in _ON_A_TAPE:
-            where = f" ({length.where})" if length.where else ""
-            text = f"{length.text}{where} has a fraction that no tape has: read it again"
+            text = f"{length.text} has a fraction that no tape has: read it again"
             found.setdefault(text, Finding("odd-fraction", "", text))
     return tuple(found.values())
 
