@@ -28,12 +28,18 @@ if TYPE_CHECKING:
 
     from stairjig.job.document import Node
     from stairjig.job.model import Section
+    from stairjig.job.scalars import Floor
 
 LONGEST_TITLE = 80
 _UNITS: tuple[Units, ...] = ("inch", "mm")
 _COPIES: tuple[Literal["each", "shared"], ...] = ("each", "shared")
 _LIMITS = ("stair", "level", "triangle")
 _OWN_EDITION = "limits given in the job file"
+MOST_OFF: dict[Units, Length] = {
+    "inch": Length(INCH / 2, "1/2 in"),
+    "mm": Length(Fraction(12), "12 mm"),
+}
+"""A mark or a gap further off than that is wrong on any stair (common practice, no source)."""
 
 
 @frozen
@@ -122,13 +128,25 @@ def _job(fields: Fields, source: bytes, paper: str | None) -> Job:
         openings=_openings(fields),
         paper=read_paper(fields, paper),
         balusters=balusters,
-        allowance=fields.length("allowance", defaults.allowance, "from zero"),
-        tolerance=fields.length("tolerance", defaults.tolerance),
+        allowance=_small(fields, "allowance", defaults.allowance, "from zero"),
+        tolerance=_small(fields, "tolerance", defaults.tolerance),
         show=_show(fields, defaults.show),
         copies=fields.choice("copies", _COPIES, "each"),
         sections=_sections(fields, types),
         source=source,
     )
+
+
+def _small(fields: Fields, key: str, default: Length, floor: Floor = "above zero") -> Length:
+    """A length of no more than `MOST_OFF`."""
+    found, most = fields.length(key, default, floor), MOST_OFF[fields.reading.units]
+    if fields.good(key) and found.mm > most.mm:
+        fields.wrong(
+            key,
+            f"{key} {quoted(str(found))} is over {most}",
+            f"{default} is usual; is a fraction or a unit missing?",
+        )
+    return found
 
 
 def _show(fields: Fields, steps: tuple[Length, Length]) -> Length:

@@ -11,6 +11,7 @@ from stairjig.setout.compare import even_counts, spacing_notes
 from stairjig.setout.disagree import rail_warnings
 from stairjig.setout.flight import set_flight
 from stairjig.setout.odd_fractions import odd_fractions
+from stairjig.setout.slips import job_slips, section_slips
 from stairjig.setout.straight import set_straight
 from stairjig.setout.values import SectionSetout, Setout
 from stairjig.setout.wood import cover_warnings, side_warnings
@@ -23,7 +24,7 @@ def set_out(job: Job) -> Setout:
     """
     sections: list[SectionSetout] = []
     warnings = list(opening_checks.wide_limit_warnings(job.openings, job.shown))
-    warnings += odd_fractions(job)
+    warnings += (*job_slips(job), *odd_fractions(job))
     failures: list[Finding] = []
     problems: list[Problem] = []
     balusters = 0
@@ -76,6 +77,7 @@ def _set_section(
         *opening_checks.square_in_round_warnings(section.name, kinds, shown),
         *cover_warnings(done, shown),
         *side_warnings(done, shown),
+        *section_slips(job, section, kinds),
     )
     failures = failures or footing.base_findings(done, shown)
     refused = opening_checks.opening_failures(section.name, done.openings, rules, shown)
