@@ -172,6 +172,35 @@ def test_a_job_value_that_cannot_be_used_is_refused(key, text, says):
     assert line.startswith("flight.yaml:")
 
 
+@pytest.mark.parametrize(("size", "told"), [("2 5/16", False), ("2 3/8", True), ("2 5/8", True)])
+def test_a_rail_hole_as_wide_as_the_rail_is_refused_once_at_its_size(size, told):
+    bar = f"{{turned: {{shape: round, width: 2 1/4, rail_hole: {{size: {size}, depth: 1}}}}}}"
+    second = changed(TREADS, {"name": "Upper flight", "upper_newel": "wall"})
+    lines = lines_for(written({"balusters": bar}, TREADS, second))
+    assert (
+        lines
+        == [
+            f'flight.yaml:4:68: rail_hole size "{size}" is not less than the width of the rail of '
+            '"Main flight", 2 3/8 - it can\'t be bored: check both'
+        ][: int(told)]
+    )
+
+
+def test_a_rail_hole_is_held_against_the_rails_that_it_is_bored_into_alone():
+    """One section has a slim rail and another type, a second the wide type and a plowed rail."""
+    bars = (
+        "{a: {shape: round, width: 1}, b: {shape: round, width: 2, rail_hole: {size: 2, depth: 1}}}"
+    )
+    slim = changed(TREADS, {"pattern": "[a]", "rail": "{height: 36, depth: 2, width: 1 1/2}"})
+    plow = "{height: 36, depth: 2, width: 1 1/2, plow: {width: 1, depth: 1/4}}"
+    plowed = changed(LEVEL, {"pattern": "[b]", "rail": plow})
+    wide = changed(SLOPED, {"pattern": "[a, b]"})
+    job = {"balusters": bars}
+    assert lines_for(written(job, slim, plowed, wide)) == []
+    line = only_problem(written(job, changed(slim, {"pattern": "[a, b]"})))
+    assert 'rail_hole size "2" is not less than the width of the rail of "Main flight"' in line
+
+
 TREADS_VALUES = [
     ({"rise": "190"}, 'rise "190" is over 4 feet; no step is that high - if it is in millimetres'),
     ({"rise": None, "rises": "[7, 49, 7, 7, 7, 7, 7]"}, 'rise "49" is over 4 feet'),

@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import atan, cos, degrees, radians, sin, tan
 
 import pytest
-from job_files import LEVEL, SLOPED, changed, job_in, written
+from job_files import LEVEL, METRIC, METRIC_TREADS, SLOPED, TREADS, changed, job_in, written
 from work_jobs import NAMES, section, work
 
 from stairjig.lengths import INCH, Shown
@@ -116,8 +116,9 @@ def test_the_wood_over_a_hole_is_what_its_deepest_corner_leaves() -> None:
         (SLOPED, {"shoe": "{depth: 1.01}"}, ("1", "3/4"), None),
         (SLOPED, {}, ("9", "3/4"), None),  # into the wall, whose wood is not known
         (LEVEL, {"shoe": "{depth: 1}"}, ("1", "3/4"), "the underside of the shoe"),
-        (LEVEL, {}, ("1", "2 1/2"), "the rail's top"),
         (LEVEL, {}, ("1", "2 7/16"), None),
+        # the rim alone: 2.399 and 0.206 more of a rail of 2 1/2
+        (SLOPED, {}, ("1", "3"), "the rail's top"),
     ],
 )
 def test_a_hole_that_comes_out_on_the_other_side_is_warned_of(kind, change, depths, where) -> None:
@@ -129,6 +130,82 @@ def test_a_hole_that_comes_out_on_the_other_side_is_warned_of(kind, change, dept
     thin = [found.text for found in setout.warnings if found.code == "hole-thin"]
     assert bool(thin) == (where is None and bool(change or depths[1] != "3/4"))
     assert all(where in text for text in told)
+
+
+@pytest.mark.parametrize(
+    ("kind", "depth", "told"),
+    [
+        (LEVEL, "2 1/2", "2 1/2″ deep, come out through the rail's top, 2 1/2″ thick and 2 1/2″ "
+         "plumb; bore 2 1/4″ at most"),
+        # plumb it is 2.5 / cos 36.9 = 3.126; 6 mm and the rim's 0.206 off it leave 2.573
+        (SLOPED, "3 1/8", None),
+        (SLOPED, "3 3/16", "3 3/16″ deep, come out through the rail's top, 2 1/2″ thick and "
+         "3 1/8″ plumb; bore 2 9/16″ at most"),
+    ],
+)  # fmt: skip
+def test_a_rail_hole_as_deep_as_the_rail_is_thick_plumb_is_refused(kind, depth, told) -> None:
+    bar = f"{{b: {{shape: round, width: 5/8, rail_hole: {{size: 11/16, depth: {depth}}}}}}}"
+    setout = set_out(job_in(written({"balusters": bar}, kind)))
+    found = [failure.text for failure in setout.failures if failure.code == "hole-through"]
+    words = "the holes of b in the rail, ⌀ 11/16″ and "
+    assert found == ([words + told] if told else [])
+    assert ("hole-through" in [one.code for one in setout.warnings]) == (told is None)
+
+
+def test_a_rail_too_thin_to_bore_is_refused_without_a_depth() -> None:
+    job = {
+        "balusters": "{b: {shape: round, width: 5/8, rail_hole: {size: 11/16, depth: 1/2}}}",
+        "rail": "{height: 36, depth: 1/4, width: 2}",
+    }
+    [found] = set_out(job_in(written(job, SLOPED))).failures
+    assert found.text.endswith("1/4″ thick and 5/16″ plumb; bore no hole in a rail so thin")
+
+
+def test_a_plowed_rail_is_never_bored_too_deep_nor_too_wide() -> None:
+    job = {
+        "balusters": "{b: {shape: round, width: 5/8, rail_hole: {size: 3, depth: 9}}}",
+        "rail": "{height: 36, depth: 2 1/2, width: 2 3/8, plow: {width: 1, depth: 1/4}}",
+    }
+    setout = set_out(job_in(written(job, LEVEL)))
+    assert setout.failures == ()
+    assert "hole-loose" not in [one.code for one in setout.warnings]
+
+
+STANDS = [
+    # a round one and 1/8; a square one turns in its hole by its diagonal of 2.475 and 1/8
+    ("round", "square", "tread", "1 7/8", ""),
+    ("round", "square", "tread", "1 15/16", "1 3/4"),
+    ("round", "square", "rail", "2", "1 3/4"),
+    ("square", "square", "rail", "2 9/16", ""),
+    ("square", "square", "rail", "2 5/8", "2 1/2"),
+    ("square", "bevel", "tread", "2 5/8", "2 1/2"),
+    ("square", "pin", "tread", "2 1/2", ""),
+    ("square", "pin", "rail", "1 7/8", ""),
+    ("square", "pin", "rail", "2", "1 3/4"),
+    ("square", "pin", "rail", "3/4", ""),
+]
+
+
+@pytest.mark.parametrize(("shape", "top", "place", "size", "fills"), STANDS)
+def test_a_hole_wider_than_what_stands_in_it_is_warned_of(shape, top, place, size, fills) -> None:
+    bar = (
+        f"{{turned: {{shape: {shape}, width: 1 3/4, top: {top}, "
+        f"{place}_hole: {{size: {size}, depth: 1}}}}}}"
+    )
+    job = {"balusters": bar, "rail": "{height: 36, depth: 2 1/2, width: 3 1/2}"}
+    told = [w.text for w in set_out(job_in(written(job))).warnings if w.code == "hole-loose"]
+    text = (
+        f"the {place} hole of turned, ⌀ {size}″, is more than 1/8″ wider than what stands in it, "
+        f"{fills}″ at most: it would stand loose; check the hole's size"
+    )
+    assert told == ([text] if fills else [])
+
+
+def test_in_millimetres_a_hole_may_be_three_wider() -> None:
+    for size, loose in (("35", False), ("35.5", True)):
+        bar = f"{{b: {{shape: round, width: 32, tread_hole: {{size: {size}, depth: 20}}}}}}"
+        job = written({**METRIC, "balusters": bar}, changed(TREADS, METRIC_TREADS))
+        assert ("hole-loose" in [w.code for w in set_out(job_in(job)).warnings]) == loose
 
 
 def test_cut_lengths_are_what_shows_and_both_holes_less_the_fit() -> None:

@@ -9,6 +9,7 @@ from stairjig.frozen import frozen
 from stairjig.job.document import Block, Broken, Word, read_document
 from stairjig.job.faults import Faults, nearest, printable, quoted
 from stairjig.job.fields import Fields, as_fields
+from stairjig.job.holes import check_rail_holes
 from stairjig.job.model import MOST_BALUSTERS, Job
 from stairjig.job.papers import read_paper
 from stairjig.job.parts import read_balusters, read_rail
@@ -122,7 +123,7 @@ def _job(fields: Fields, source: bytes, paper: str | None) -> Job:
     defaults = _DEFAULTS[units]
     balusters = read_balusters(fields)
     types = tuple(baluster.name for baluster in balusters)
-    return Job(
+    job = Job(
         title=fields.name("title", LONGEST_TITLE),
         units=units,
         openings=_openings(fields),
@@ -135,6 +136,8 @@ def _job(fields: Fields, source: bytes, paper: str | None) -> Job:
         sections=_sections(fields, types),
         source=source,
     )
+    check_rail_holes(job, fields.reading)
+    return job
 
 
 def _small(fields: Fields, key: str, default: Length, floor: Floor = "above zero") -> Length:

@@ -14,7 +14,7 @@ from stairjig.setout.odd_fractions import odd_fractions
 from stairjig.setout.slips import job_slips, section_slips
 from stairjig.setout.straight import set_straight
 from stairjig.setout.values import SectionSetout, Setout
-from stairjig.setout.wood import cover_warnings, side_warnings
+from stairjig.setout.wood import cover_warnings, depth_failures, loose_warnings, side_warnings
 
 
 def set_out(job: Job) -> Setout:
@@ -77,11 +77,12 @@ def _set_section(
         *opening_checks.square_in_round_warnings(section.name, kinds, shown),
         *cover_warnings(done, shown),
         *side_warnings(done, shown),
+        *loose_warnings(done, kinds, shown),
         *section_slips(job, section, kinds),
     )
     failures = failures or footing.base_findings(done, shown)
     refused = opening_checks.opening_failures(section.name, done.openings, rules, shown)
-    return done, warnings, (*failures, *refused)
+    return done, warnings, (*failures, *refused, *depth_failures(done, shown))
 
 
 def _flight_warnings(job: Job, section: TreadsSection, done: SectionSetout) -> tuple[Finding, ...]:
