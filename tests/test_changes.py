@@ -168,7 +168,7 @@ def test_more_in_an_even_row_one_by_one():
 
 
 @pytest.mark.parametrize(
-    ("end", "face", "value"), [("lower", "-5", '-4 5/16"'), ("upper", "2", '1 9/16"')]
+    ("end", "face", "value"), [("lower", "-5", '-4 5/16"'), ("upper", "3", '1 9/16"')]
 )
 def test_a_standing_newel_is_brought_nearer(end, face, value):
     """The stair limit is 4 3/8; a gap at it fails, so the sixteenth before it is the smallest."""
@@ -185,9 +185,42 @@ def test_a_newel_that_is_slim_above_its_foot_is_brought_nearer_by_more():
 
 
 def test_a_newel_off_the_sixteenths_is_brought_to_one():
-    for end, face in (("upper", "2.03"), ("lower", "-5.03"), ("lower", "-4.38")):
+    for end, face in (("upper", "3.03"), ("lower", "-5.03"), ("lower", "-4.38")):
         section = flight(**{f"{end}_newel": {**POST, "place": {"face": face}}})
         check(section, [f"{end}_newel.place.face"])
+
+
+def test_a_number_that_leaves_a_standing_newel_where_it_is_comes_before_a_place_nearer():
+    """Four of 5/8 on 10 1/4 have gaps of 1.9375: with 2 in of the newel 3.9375 pass, not 4.792."""
+    section = flight(upper_newel={**POST, "place": {"face": "2"}})
+    (change,) = check(section, ["treads[3].per_tread"])
+    assert (change.value, change.words) == (
+        "4",
+        "4 on tread 4 pass (now 3) and leave the upper newel standing; else the upper newel's gap "
+        "passes with its face at 1 9/16″, 7/16″ nearer the balusters",
+    )
+
+
+def test_two_more_on_a_tread_may_meet_a_newel_and_three_may_not():
+    """5 of 5/8: 1.425 and 2.9 in; six would pass at 3.2 in, a crowd, so the newel comes nearer."""
+    for face, key in (("2.9", "treads[3].per_tread"), ("3.2", "upper_newel.place.face")):
+        (change,) = check(flight(upper_newel={**POST, "place": {"face": face}}), [key])
+        assert change.value == {"2.9": "5", "3.2": '1 9/16"'}[face]
+
+
+def test_more_on_a_tread_that_would_put_a_base_under_the_nosing_are_not_told():
+    """Feet of 2 1/2: the third reaches 8.896, a fourth 9.75, and the nosing is at 9 1/8."""
+    job = {"balusters": "{b: {shape: square, width: 5/8, base: 2 1/2}}"}
+    newel = {**POST, "place": {"face": "2 1/2"}}
+    check(flight(upper_newel=newel, set_back="1/2"), ["upper_newel.place.face"], **job)
+
+
+def test_a_tread_counted_anew_already_is_not_counted_twice():
+    runs = ["10 1/4", "10 1/4", {"run": "10 1/4", "per_tread": 2}]
+    section = flight(runs, upper_newel={**POST, "place": {"face": "2 1/4"}})
+    keys = [change.key for change in laid(section).changes]
+    assert len(keys) == len(set(keys))
+    check(section, keys)
 
 
 def test_counts_and_both_newels_at_once():

@@ -12,6 +12,7 @@ from stairjig.setout.disagree import rail_warnings
 from stairjig.setout.flight import set_flight
 from stairjig.setout.odd_fractions import odd_fractions
 from stairjig.setout.slips import job_slips, section_slips
+from stairjig.setout.standing import close_warnings, open_warnings
 from stairjig.setout.straight import set_straight
 from stairjig.setout.values import SectionSetout, Setout
 from stairjig.setout.wood import cover_warnings, depth_failures, loose_warnings, side_warnings
@@ -94,6 +95,8 @@ def _flight_warnings(job: Job, section: TreadsSection, done: SectionSetout) -> t
         *spacing_notes(job, section, done),
         *even_counts(section, done),
         *rail_warnings(job, section, done),
+        *open_warnings(section, done, shown),
+        *close_warnings(job, section, done),
     )
 
 

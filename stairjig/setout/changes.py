@@ -7,14 +7,22 @@ from dataclasses import replace
 from fractions import Fraction
 
 from stairjig.errors import BadInput
-from stairjig.job.model import Job, SlopedSection, TreadsSection
+from stairjig.frozen import frozen
+from stairjig.job.model import Job, SlopedSection, Tread, TreadsSection
 from stairjig.job.treads import MOST_ON_A_TREAD
 from stairjig.lengths import Length, Real
 from stairjig.setout.flight import set_flight
+from stairjig.setout.footing import base_findings
 from stairjig.setout.names import newel_name
+from stairjig.setout.newels import End
 from stairjig.setout.openings import triangle_sphere
+from stairjig.setout.rows import tread_counts
 from stairjig.setout.straight import fewest
-from stairjig.setout.values import Change, Opening, SectionSetout, SetNewel, Setout
+from stairjig.setout.values import Change, Opening, SectionSetout, SetNewel, Setout, SetTread
+
+_ENDS: tuple[End, ...] = ("lower", "upper")
+_MOST_MORE = 2
+"""Balusters more than its neighbours that a tread may take to meet a newel."""
 
 
 def smallest_changes(setout: Setout) -> tuple[Change, ...]:
@@ -80,12 +88,86 @@ def _of_flight(job: Job, section: TreadsSection) -> Iterator[Change]:
     settled = _settled(job, section)
     if settled is None:
         return
-    yield from (_even_counts if section.spacing == "even" else _counts)(section, settled)
-    done = set_flight(job, settled).setout
-    standing = _standing(section, done)
-    for opening in _failing(done):
-        for name in standing.keys() & set(opening.between):
-            yield _move(job, done, standing[name], opening)
+    counts = list((_even_counts if section.spacing == "even" else _counts)(section, settled))
+    yield from counts
+    counted = {change.key for change in counts}
+    for end in _ENDS:
+        found = _beside(job, settled, end)
+        if found:
+            change, settled = _crowded(job, settled, found, counted) or _moved(job, settled, found)
+            counted.add(change.key)
+            yield change
+
+
+@frozen
+class _Beside:
+    """A newel that stands and the gap beside it that fails, in a section as it is set out."""
+
+    done: SectionSetout
+    newel: SetNewel
+    opening: Opening
+
+    @property
+    def tread(self) -> SetTread:
+        """The tread of the baluster beside it."""
+        number = _tread(self.opening)
+        return next(tread for tread in self.done.treads if tread.plan.number == number)
+
+
+def _beside(job: Job, section: TreadsSection, end: End) -> _Beside | None:
+    done = set_flight(job, section).setout
+    for name, newel in _standing(section, done).items():
+        for opening in _failing(done) if newel.end == end else ():
+            if name in opening.between:
+                return _Beside(done, newel, opening)
+    return None
+
+
+def _crowded(
+    job: Job, section: TreadsSection, found: _Beside, counted: set[str]
+) -> tuple[Change, TreadsSection] | None:
+    """The fewest more on the tread beside a newel that pass and leave it standing.
+
+    None where they would be over `_MOST_MORE`, or are more already than were asked for.
+    """
+    tread = found.tread
+    index, key = tread.plan.index, f"treads[{tread.plan.index}].per_tread"
+    now = tread_counts(job, section, [tread.plan for tread in found.done.treads]).choose()[index]
+    for number in range(now + 1, now + 1 + _MOST_MORE) if key not in counted else ():
+        tried = _with_tread(section, index, replace(section.treads[index], per_tread=number))
+        if _passes(job, tried, found):
+            words = (
+                f"{number} on tread {tread.plan.number} pass (now {now}) and leave the "
+                f"{found.newel.end} newel standing; else {_moved(job, section, found)[0].words}"
+            )
+            return Change(section.name, key, str(number), words), tried
+    return None
+
+
+def _with_tread(section: TreadsSection, index: int, tread: Tread) -> TreadsSection:
+    return replace(section, treads=(*section.treads[:index], tread, *section.treads[index + 1 :]))
+
+
+def _passes(job: Job, section: TreadsSection, found: _Beside) -> bool:
+    """Whether the newel's gap passes and nothing fails that did not fail before."""
+    try:
+        done = set_flight(job, section).setout
+    except BadInput:
+        return False
+    name = newel_name(found.newel.end, found.newel.kind)
+    others = {end for opening in _failing(found.done) for end in opening.between} - {name}
+    standing = _standing(section, done).keys() & others
+    return not base_findings(done, job.shown) and all(
+        standing & set(opening.between) for opening in _failing(done)
+    )
+
+
+def _moved(job: Job, section: TreadsSection, found: _Beside) -> tuple[Change, TreadsSection]:
+    """The newel nearer the balusters, and the section with it there."""
+    face, change = _move(job, found.done, found.newel, found.opening)
+    key = f"{found.newel.end}_newel"
+    moved = replace(getattr(section, key), face=Length(face))
+    return change, replace(section, **{key: moved})
 
 
 def _standing(section: TreadsSection, done: SectionSetout) -> dict[str, SetNewel]:
@@ -168,7 +250,9 @@ def _in_all(section: TreadsSection) -> int:
     return sum(count for tread, count in zip(section.treads, counts, strict=True) if not tread.bare)
 
 
-def _move(job: Job, done: SectionSetout, newel: SetNewel, opening: Opening) -> Change:
+def _move(
+    job: Job, done: SectionSetout, newel: SetNewel, opening: Opening
+) -> tuple[Fraction, Change]:
     """The newel's face brought nearer by the fewest steps of what the job shows."""
     step, limit = job.show.mm, Fraction(opening.limit or 0)
     toward = 1 if newel.end == "lower" else -1
@@ -182,7 +266,7 @@ def _move(job: Job, done: SectionSetout, newel: SetNewel, opening: Opening) -> C
         f"the {newel.end} newel's gap passes with its face at {job.shown.text(face)}, "
         f"{job.shown.text(abs(face - start))} nearer the balusters"
     )
-    return Change(done.name, f"{newel.end}_newel.place.face", value, words)
+    return face, Change(done.name, f"{newel.end}_newel.place.face", value, words)
 
 
 def _written(job: Job, length: Real) -> str:
