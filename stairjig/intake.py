@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import field
 from itertools import islice
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stairjig.errors import BadInput, Place, Problem
 from stairjig.files import reason
@@ -15,6 +15,9 @@ from stairjig.frozen import frozen
 from stairjig.job.model import Job
 from stairjig.job.reader import read_job
 from stairjig.wanted import JOB_FILE, PACK_FILE, WHOLE, Wanted, wanted_of
+
+if TYPE_CHECKING:
+    from stairjig.proof.marks import ReadPack
 
 _LARGEST = 50_000_000
 _NO_JOB = (
@@ -107,26 +110,38 @@ def _open_pdf(data: bytes, name: str, paper: str | None) -> Opened:
     raise BadInput(Problem(*_NO_JOB, Place(name)))
 
 
-def check_unfilled(path: Path) -> None:
-    """Raise `BadInput` where a file that is to be written over holds what somebody filled in."""
+def check_replaceable(path: Path) -> None:
+    """Raise `BadInput` where what is to be written over is no pack, or has been filled in."""
     if not path.is_file():
         return
-    try:
-        data = read_bytes(path)
-        fields = _fields(data, str(path)) if is_pdf(data) else {}
-    except BadInput:  # no pack that could be opened and filled in
-        return
-    filled = sum(1 for text in fields.values() if text.strip())
+    old = _pack_at(path)
+    if old is None:
+        raise BadInput(Problem(f"{path} is no pack of stairjig's", "name another file with -o"))
+    filled = sum(1 for text in _filled_in(old).values() if text.strip())
     if filled:
         what = "1 field" if filled == 1 else f"{filled} fields"
         text = f"{path} has been filled in, and {what} would be lost"
         raise BadInput(Problem(text, "name another file with -o, or delete it first"))
 
 
-def _fields(data: bytes, name: str) -> Mapping[str, str]:
+def _pack_at(path: Path) -> ReadPack | None:
+    """The pack in a file that is there; None where it is anything else, or can't be read."""
     from stairjig.proof.reading import read_pdf
 
-    return dict(read_pdf(data, name).fields)
+    try:
+        data = read_bytes(path)
+        read = read_pdf(data, str(path)) if is_pdf(data) else None
+    except BadInput:
+        return None
+    return read if read and PACK_FILE in read.attachments else None
+
+
+def _filled_in(pack: ReadPack) -> Mapping[str, str]:
+    """The fields of a pack; none where they can't be read, for then nobody can have filled them."""
+    try:
+        return dict(pack.fields)
+    except BadInput:
+        return {}
 
 
 def open_pack(data: bytes, name: str, paper: str | None = None) -> Opened:

@@ -17,9 +17,11 @@ import pytest
 from commands import DONE, WRONG, call
 from fuzz.calls import SMALL
 from fuzz.kills import kills
+from fuzz.pdfs import pack_with
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes are split by fork")
-OLD = b"%PDF-1.7 an older pack\n%%EOF\n"
+OLD = pack_with({"pack.json": b"{}"})
+"""An older pack, as small as one can be."""
 COMMAND = (sys.executable, "-m", "stairjig")
 _DROP = 24
 _OVERRIDES = (1, 2)  # CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH
@@ -154,3 +156,56 @@ def test_packing_runs_killed_at_any_moment_leave_one_pack_or_the_other(tmp_path)
     seen = kills(4, 5, tmp_path)
     assert seen["one"] + seen["two"] == 4
     assert seen["dead files at the end"] == 0
+
+
+# What stands at the target already.
+
+OTHERS = {
+    "hall.yaml": b"title: another job\n",
+    "taped.csv": b"mark,running\n1-2,4 1/4\n",
+    "notes.txt": b"call the mill",
+    "empty.pdf": b"",
+    "plan.pdf": pack_with({}),
+    "job-carrying.pdf": pack_with({"job.yaml": SMALL.encode()}),
+    "damaged.pdf": OLD[: len(OLD) // 2],
+    "begun.pdf": b"%PDF-1.7 ",
+}
+
+
+@pytest.mark.parametrize("name", OTHERS)
+def test_a_file_that_is_no_pack_is_never_written_over(folder, name):
+    (folder / name).write_bytes(OTHERS[name])
+    (folder / "link.pdf").symlink_to(name)
+    for target in (name, "link.pdf"):
+        said = call(folder, "pack", "job.yaml", "-o", target)
+        line = f"stairjig: {target} is no pack of stairjig's - name another file with -o"
+        assert (said.status, said.out, said.lines) == (WRONG, "", (line,))
+    assert (folder / name).read_bytes() == OTHERS[name]
+
+
+def test_a_client_s_pdf_at_the_default_name_is_kept(folder):
+    (folder / "job.pdf").write_bytes(OTHERS["plan.pdf"])
+    assert call(folder, "pack", "job.yaml").status == WRONG
+    assert (folder / "job.pdf").read_bytes() == OTHERS["plan.pdf"]
+
+
+def test_a_measuring_form_is_no_pack_and_is_kept(folder):
+    assert call(folder, "form", "-o", "form.pdf", "--treads", "3").status == DONE
+    before = (folder / "form.pdf").read_bytes()
+    assert call(folder, "pack", "job.yaml", "-o", "form.pdf").status == WRONG
+    assert (folder / "form.pdf").read_bytes() == before
+
+
+def test_a_pack_and_a_reprint_are_written_over(folder):
+    for extra in ((), ("--only", "Steps:1"), ()):
+        assert call(folder, "pack", "job.yaml", "-o", "out.pdf", *extra).status == DONE
+    assert call(folder, "proof", "out.pdf").status == DONE
+
+
+def test_a_file_that_may_be_written_and_not_read_is_kept(folder):
+    (folder / "out.pdf").chmod(0o200)
+    status, lines = ended(folder, "pack", "job.yaml", "-o", "out.pdf", before=as_anybody)
+    (folder / "out.pdf").chmod(0o600)
+    line = "stairjig: out.pdf is no pack of stairjig's - name another file with -o"
+    assert (status, lines) == (WRONG, [line])
+    assert (folder / "out.pdf").read_bytes() == OLD

@@ -41,13 +41,13 @@ def add(commands: Commands) -> None:
 def run(call: argparse.Namespace) -> int:
     """Make the pack, prove it, and only then write it."""
     from stairjig.files import check_target, write_whole
-    from stairjig.intake import check_unfilled, open_job
+    from stairjig.intake import check_replaceable, open_job
     from stairjig.printers import remembered
 
     path = _output(call)
     opened = open_job(Path(call.job), call.paper)
     check_target(path)
-    check_unfilled(path)
+    check_replaceable(path)
     from stairjig.pack import make_pack
 
     printer = remembered(call.printer) if call.printer else None
