@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from commands import DONE, call
 from job_files import job_in, lines_for
 
 from stairjig.job.identity import pack_id
@@ -80,6 +81,35 @@ def test_all_of_it_may_be_brought_to_life_at_once():
     job = job_in(with_awake(*SLEEPING))
     assert [section.kind for section in job.sections] == ["treads", "level", "sloped"]
     assert len(DEFAULTS) > 12
+
+
+OF_TREADS = [n for n in ALONE if LINES[n].lstrip().startswith("#- ")]
+"""Other treads than those of the plain stair, each of which makes another one."""
+
+
+@pytest.mark.parametrize("sleepers", [[n for n in SLEEPING if n not in OF_TREADS],
+                                      [n for n in SLEEPING if n >= SECTIONS[0]]])  # fmt: skip
+def test_brought_to_life_it_lays_out_with_whole_holes_and_packs(tmp_path, sleepers):
+    """All keys but the odd treads, and the two sections alone."""
+    (tmp_path / "hall.yaml").write_bytes(with_awake(*sleepers))
+    said = call(tmp_path, "layout", "hall.yaml")
+    assert (said.status, said.lines) == (DONE, ())
+    assert "Balcony (level)" in said.out
+    assert "Knee wall (sloped)" in said.out
+    assert "hole" not in said.out
+    assert call(tmp_path, "pack", "hall.yaml").status == DONE
+
+
+@pytest.mark.parametrize("number", OF_TREADS, ids=lambda n: LINES[n].split("#")[1])
+def test_each_odd_tread_lays_out_behind_the_others(tmp_path, number):
+    (tmp_path / "hall.yaml").write_bytes(with_awake(number))
+    assert call(tmp_path, "layout", "hall.yaml").status == DONE
+
+
+@pytest.mark.parametrize("words", ["from the floor or the shoe's base", "return nosing included"])
+def test_it_says_where_height_and_line_begin(words):
+    plain = " ".join(commented_job().decode().replace("#", " ").split())
+    assert words in plain
 
 
 def test_it_prints_on_a_terminal_and_in_any_editor():

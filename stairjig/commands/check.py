@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 def add(commands: Commands) -> None:
     """Declare the command."""
     says = "say what tape readings along the rail mean, before anything is bored"
-    example = "stairjig check hall.yaml --spacing '4 1/4, 4 1/4, 4 3/16'"
+    example = (
+        "stairjig check hall.yaml --running '6 5/16, 12 11/16, 18 15/16, 25 1/4, 31 5/8, "
+        "38 1/16, 44 3/8, 50 3/4, 57 1/16, 63 7/16, 69 3/4'"
+    )
     parser = command(commands, "check", says, example)
     parser.add_argument(
         "job", metavar="JOB", help="a job file, or a pack, its check page filled in"

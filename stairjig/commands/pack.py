@@ -32,7 +32,7 @@ def add(commands: Commands) -> None:
         metavar="STRIPS",
         action="append",
         default=[],
-        help="reprint some strips: 'Hall flight:4,7-9', 'Hall flight:rail', rail",
+        help="reprint some strips: 'Hall flight:2,4-6', 'Hall flight:rail', rail",
     )
     parser.add_argument("--sheet", metavar="K", type=int, help="reprint one sheet by its number")
     parser.set_defaults(command=run)

@@ -50,7 +50,7 @@ KEYS: dict[str, dict[str, str]] = {
     },
     "a hole": {"size": "its diameter", "depth": "how deep it is bored"},
     "a rail": {
-        "height": "from the nosings to its top, plumb",
+        "height": "from the nosings, the floor or the shoe's base to its top, plumb",
         "depth": "from its top to its underside, square to it",
         "width": "of its underside",
         "plow": "width and depth of the groove in its underside",
@@ -62,7 +62,7 @@ KEYS: dict[str, dict[str, str]] = {
         "rise": "one rise for all, or rises, one more than the treads",
         "rises": "a list of rises, one more than the treads",
         "nosing": "how far a nosing stands in front of its riser's face",
-        "line": "from the tread end to the line of the balusters",
+        "line": "from the finished tread end, return nosing included, to the balusters' line",
         "line_from": "string or wall, where there is no straight tread end",
         "treads": "a list of treads",
         "spacing": "tread or even",

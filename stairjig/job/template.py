@@ -45,21 +45,22 @@ balusters:
 #pattern: [plain]         # default: the only type; going up, it runs on over the section
 
 rail:
-  height: 36              # from the nosings to the rail's top, plumb
+  height: 36              # to the rail's top, plumb: on treads from the nosings, on level and
+                          # sloped sections from the floor or the shoe's base
   depth: 2 1/2            # from its top to its underside, square to the rail
   width: 2 3/8            # of its underside
   #plow: {width: 1 1/4, depth: 1/4}        # where its underside has a groove
 
 # A section is the balustrade between two newels, or between a newel and a wall.
 sections:
-  - name: Main flight     # each section its own
+  - name: Hall flight     # each section its own
     kind: treads          # treads, level or sloped
     side: left            # the open side, going up: left or right
     rise: 7 1/2           # one for all, or a list with one more than the treads:
                           #   rises: [7 1/2, 7 5/8, 7 3/8, 7 1/2, 7 1/2, 7 1/2, 7 1/2]
     nosing: 1 1/8         # how far a nosing stands in front of its riser's face
-    line: 1 3/4           # tread end to the line of the balusters; where the two are not
-                          # parallel, {front: 1 3/4, back: 2}
+    line: 1 3/4           # from the finished end of the tread, its return nosing included, to the
+                          # line of the balusters; where they aren't parallel, {front: 2, back: 1}
     #line_from: end       # default; string or wall where there is no straight tread end
     lower_newel:          # or wall, or none
       width: 3 1/2
@@ -101,7 +102,7 @@ sections:
     #lower_newel: {width: 3 1/2}
     #upper_newel: wall
     #count: auto          # the fewest that pass; or a number
-    #shoe: {depth: 3/4}   # the shoe's base to its top
+    #shoe: {depth: 1 1/2} # the shoe's base to its top
 
   #- name: Knee wall
     #kind: sloped         # a shoe rail on a closed stringer or a knee wall
@@ -109,7 +110,7 @@ sections:
     #pitch: 36.9          # degrees
     #lower_newel: {width: 3 1/2}
     #upper_newel: none
-    #shoe: {depth: 3/4}
-    #bottom_rail: {lift: 1, rise: 7 1/2, run: 10, nosing: 1 1/8}   # over open treads: its lift
+    #shoe: {depth: 1 1/2} # a hole of 1 in would come out through a thinner one
+    #bottom_rail: {lift: 1/2, rise: 7 1/2, run: 10, nosing: 1 1/8} # over open treads: its lift
                           # over the nosings, plumb, and the stair under it
 """
