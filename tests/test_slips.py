@@ -20,7 +20,7 @@ from packs import SAMPLES
 from stairjig.intake import open_job
 from stairjig.setout.build import set_out
 
-CODES = ("tolerance-wide", "allowance-wide", "measure-unusual")
+CODES = ("tolerance-wide", "allowance-wide", "measure-unusual", "depth-as-run")
 
 
 def slips(source):
@@ -124,3 +124,44 @@ def test_a_wall_has_no_width_and_the_samples_no_slips():
     assert slips(written(None, changed(TREADS, {"lower_newel": "wall"}))) == []
     for path in sorted(SAMPLES.glob("*.yaml")):
         assert not [w for w in set_out(open_job(path).job).warnings if w.code in CODES], path
+
+
+# A depth taken for a run.
+
+
+def deep(job=None, **changes):
+    warnings = set_out(job_in(written(job, changed(TREADS, changes)))).warnings
+    return [str(found) for found in warnings if found.code == "depth-as-run"]
+
+
+def test_runs_that_look_like_depths_on_every_tread_are_asked_after():
+    assert deep(treads="[{run: 11 3/8, times: 3}, 11 1/2]") == [
+        "Main flight: run 11 3/8″ and nosing 1 1/8″ make a tread 12 1/2″ deep: if it was taped "
+        "from the nosing's edge, write what was taped as {depth: 11 3/8}"
+    ]
+    metric = {**METRIC_TREADS, "treads": "[{run: 290, times: 12}]"}
+    assert deep(METRIC, **metric) == [
+        "Main flight: run 290 mm and nosing 20 mm make a tread 310 mm deep: if it was taped from "
+        "the nosing's edge, write what was taped as {depth: 290}"
+    ]
+
+
+def test_a_depth_one_usual_tread_or_no_nosing_say_that_a_run_is_meant():
+    for changes in (
+        {"treads": "[{depth: 12 1/2, times: 6}]"},
+        {"treads": "[{run: 11 3/8, times: 3}, {depth: 12 1/2}]"},
+        {"treads": "[{run: 11 3/8, times: 3}, 10 7/8]"},
+        {"treads": "[{run: 10 7/8, times: 6}]"},
+        {"treads": "[{run: 11 3/8, times: 6}]", "nosing": "0"},
+        {"nosing": "3 1/8"},
+        {"treads": "[{line_run: 11 3/8, times: 6}]"},
+    ):
+        assert deep(**changes) == [], changes
+
+
+def test_a_run_that_the_rule_set_asks_for_is_no_slip():
+    """1011.5.2 of the IBC asks for 11 in; with a nosing of 1 1/4 that is 12 1/4."""
+    own = {"treads": "[{run: 11, times: 6}]", "nosing": "1 1/4"}
+    assert deep({"openings": "ibc"}, **own) == []
+    assert len(deep(**own)) == 1
+    assert len(deep({"openings": "ibc"}, **{**own, "treads": "[{run: 12 1/4, times: 6}]"})) == 1

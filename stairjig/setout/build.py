@@ -11,7 +11,7 @@ from stairjig.setout.compare import even_counts, spacing_notes
 from stairjig.setout.disagree import rail_warnings
 from stairjig.setout.flight import set_flight
 from stairjig.setout.odd_fractions import odd_fractions
-from stairjig.setout.slips import job_slips, section_slips
+from stairjig.setout.slips import depth_slips, job_slips, section_slips
 from stairjig.setout.standing import close_warnings, open_warnings
 from stairjig.setout.straight import set_straight
 from stairjig.setout.values import SectionSetout, Setout
@@ -91,6 +91,7 @@ def _flight_warnings(job: Job, section: TreadsSection, done: SectionSetout) -> t
     plan = [tread.plan for tread in done.treads]
     return (
         *checks.stair_warnings(section, plan, job.openings, shown),
+        *depth_slips(job, section),
         *footing.breakout_findings(section, done.treads, shown),
         *spacing_notes(job, section, done),
         *even_counts(section, done),

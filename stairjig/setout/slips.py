@@ -21,6 +21,8 @@ _USUAL: dict[str, tuple[tuple[int, int], tuple[int, int]]] = {
     "baluster": ((0, 4), (0, 100)),
 }
 """The least and the most that is met with, in inches and in mm (common practice, no source)."""
+DEEPEST: dict[Units, Fraction] = {"inch": 12 * INCH, "mm": Fraction(305)}
+"""A tread is seldom deeper, nosing's edge to riser, mm (common practice, no source)."""
 
 
 def job_slips(job: Job) -> tuple[Finding, ...]:
@@ -59,6 +61,29 @@ def section_slips(job: Job, section: Section, kinds: Sequence[Baluster]) -> tupl
         )
         found.append(Finding("measure-unusual", section.name, text))
     return tuple(found)
+
+
+def depth_slips(job: Job, section: TreadsSection) -> tuple[Finding, ...]:
+    """Say where every tread is given by its run and so deep that its depth was taped, perhaps.
+
+    A run that the rule set asks for makes no tread too deep.
+    """
+    shown, rules, nosing = job.shown, job.openings, section.nosing.mm
+    runs = [tread.run for tread in section.treads if tread.run]
+    asked = (rules.run.least if rules.run else None) or Fraction(0)
+    deepest = max(DEEPEST[job.units], asked + nosing)
+    odd_nosing = not 0 < nosing <= _bounds("nosing", job.units)[1]
+    if odd_nosing or len(runs) < len(section.treads):
+        return ()
+    if min(run.mm for run in runs) + nosing <= deepest:
+        return ()
+    run = runs[0]
+    text = (
+        f"run {shown.limit(run.mm)} and nosing {shown.limit(nosing)} make a tread "
+        f"{shown.limit(run.mm + nosing)} deep: if it was taped from the nosing's edge, write what "
+        f"was taped as {{depth: {run}}}"
+    )
+    return (Finding("depth-as-run", section.name, text),)
 
 
 def _measures(
