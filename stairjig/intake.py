@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from collections.abc import Mapping
 from dataclasses import field
 from itertools import islice
@@ -70,6 +71,20 @@ def text_of(data: bytes, path: Path) -> str:
         raise BadInput(
             Problem(f"is no text in UTF-8 (byte {error.start})", "save it as UTF-8", where)
         ) from None
+
+
+def check_no_text(data: bytes, path: Path) -> None:
+    """Raise `BadInput` where a pack is due and the bytes are a job file's or another text's."""
+    try:
+        text = "" if is_pdf(data) else data.decode("utf-8-sig").strip()
+    except UnicodeDecodeError:
+        return
+    if "sections:" in text:
+        mend = f"stairjig pack {shlex.quote(str(path))} makes one"
+        raise BadInput(Problem("is a job file, and proof takes a pack", mend, Place(str(path))))
+    if text:
+        mend = "name the PDF that stairjig pack made"
+        raise BadInput(Problem("is no PDF, and proof takes a pack", mend, Place(str(path))))
 
 
 @frozen

@@ -299,6 +299,32 @@ def test_a_pdf_that_is_no_form_and_no_pack_is_refused(tmp_path, command):
     assert os.listdir(tmp_path) == ["x.pdf"]
 
 
+TEXTS = {
+    "hall.yaml": (
+        WHOLE,
+        "is a job file, and proof takes a pack - stairjig pack hall.yaml makes one",
+    ),
+    "my hall.yaml": (
+        WHOLE,
+        "is a job file, and proof takes a pack - stairjig pack 'my hall.yaml' makes one",
+    ),
+    "taped.csv": (
+        b"mark,running\n1-2,4 1/4\n",
+        "is no PDF, and proof takes a pack - name the PDF that stairjig pack made",
+    ),
+    "photo.pdf": (b"\xff\xd8\xff\xe0", NO_PDF),
+    "empty.pdf": (b"", NO_PDF),
+}
+
+
+@pytest.mark.parametrize("name", TEXTS)
+def test_proof_says_that_it_takes_a_pack(tmp_path, name):
+    data, line = TEXTS[name]
+    (tmp_path / name).write_bytes(data)
+    said = call(tmp_path, "proof", name)
+    assert (said.status, said.lines) == (WRONG, (f"stairjig: {name}: {line}",))
+
+
 # Targets
 
 

@@ -154,8 +154,9 @@ def test_the_saved_job_stays_clear_of_its_input_and_of_other_files(folder, capsy
         assert main(["layout", str(form), "--save-job", name]) == 2
         assert "name another" in capsys.readouterr().err
         assert (folder / name).read_bytes() == before
-    for _ in range(2):  # the same words again are no other file
+    for said in ("wrote the job to new.yaml", "new.yaml holds the job already"):
         assert main(["layout", str(form), "--csv", "--save-job", "new.yaml"]) == 0
+        assert f"note: {said}\n" in capsys.readouterr().err
 
 
 def test_a_job_file_saved_is_the_file_itself(folder):

@@ -283,6 +283,7 @@ def test_an_own_limit_left_out_is_not_checked_and_equal_may_pass():
         ("letter", "letter", inches("8.5"), inches(11)),
         ("LEGAL", "legal", inches("8.5"), inches(14)),
         ("tabloid", "tabloid", inches(11), inches(17)),
+        ("Ledger", "tabloid", inches(11), inches(17)),
         ("A4", "a4", 210, 297),
         ("a3", "a3", 297, 420),
         # PDF Reference 1.7, annex C.2: no page over 200 in = 5080 mm.

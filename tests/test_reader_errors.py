@@ -151,12 +151,14 @@ JOB_VALUES = [
     ("paper", "roll 10", "a roll is 11 to 60 inches wide"),
     ("paper", "roll 61", "a roll is 11 to 60 inches wide"),
     ("paper", "roll 24 24", "is no size"),
-    ("paper", "1 x 2", "sides from 100 mm to 5000 mm"),
+    ("paper", "1 x 2", "sides from 4 in to 196 in"),
+    ("paper", "3 x 5", 'paper "3 x 5" is out of bounds - a sheet has sides from 4 in to 196 in'),
+    ("paper", "ledgr", 'paper "ledgr" is not known - did you mean "ledger"?'),
     ("paper", "10 x 15 x 20", "is not known"),
     ("paper", "10 x", "is no size"),
     ("paper", "10 x ten", "is no size"),
     ("paper", "-10 x 15", "is not known"),
-    ("paper", "10 x 999", "sides from 100 mm to 5000 mm"),
+    ("paper", "10 x 999", "sides from 4 in to 196 in"),
     ("paper", "[a4]", "paper is a list"),
     ("sections_", "1", 'did you mean "sections"?'),
     ("Title", "x", 'did you mean "title"?'),
@@ -387,6 +389,13 @@ def test_a_decimal_comma_that_a_bracket_has_cut_is_recognised():
 def test_a_paper_given_on_the_call_is_named_as_such():
     assert only_problem(written(), paper="a44") == (
         '--paper: paper "a44" is not known - did you mean "a4"?'
+    )
+
+
+def test_the_bounds_of_paper_are_given_in_the_jobs_units():
+    metric = written(METRIC, changed(TREADS, METRIC_TREADS))
+    assert only_problem(metric, "90 x 150") == (
+        '--paper: paper "90 x 150" is out of bounds - a sheet has sides from 100 mm to 5000 mm'
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from stairjig.commands.parser import Parser
 from stairjig.errors import BadInput, Problem
+from stairjig.terminal import note
 
 DONE, FAILS, WRONG = 0, 1, 2
 """Exit status: done; the layout, the proof or the readings fail; the input or the call is wrong."""
@@ -38,7 +39,7 @@ def add_job(parser: argparse.ArgumentParser) -> None:
 
 
 def save_job(call: argparse.Namespace, source: bytes) -> None:
-    """Write the job as a job file where that is wanted; never over anything else."""
+    """Write the job as a job file where that is wanted, and say so; never over anything else."""
     if call.save_job is None:
         return
     from stairjig.files import target, write_whole
@@ -47,9 +48,11 @@ def save_job(call: argparse.Namespace, source: bytes) -> None:
     path = target(call.save_job)
     if os.path.lexists(path):
         if read_bytes(path) == source:
+            note([f"{path} holds the job already"])
             return
         raise BadInput(Problem(f"{path} is there already", "name another file with --save-job"))
     write_whole(path, source)
+    note([f"wrote the job to {path}"])
 
 
 def new_file(name: str) -> Path:

@@ -26,7 +26,7 @@ def add(commands: Commands) -> None:
 def run(call: argparse.Namespace) -> int:
     """Prove a pack; what is off is refused."""
     from stairjig.anew import comparable, differences
-    from stairjig.intake import open_pack, read_bytes
+    from stairjig.intake import check_no_text, open_pack, read_bytes
     from stairjig.pieces.build import cut_pieces
     from stairjig.pieces.selection import chosen
     from stairjig.proof.prove import prove
@@ -34,6 +34,7 @@ def run(call: argparse.Namespace) -> int:
 
     path = Path(call.pack)
     data = read_bytes(path)
+    check_no_text(data, path)
     opened = open_pack(data, str(path))
     setout, wanted = set_out(opened.job), opened.wanted
     only = chosen(cut_pieces(setout), wanted.only) if wanted.only else None

@@ -24,11 +24,14 @@ SHEETS = {
     "a3": (Fraction(297), Fraction(420)),
 }
 """Width and height in mm, portrait: ISO 216 and the US paper sizes."""
+OTHER_NAMES = {"ledger": "tabloid"}
+"""The same sheet lying on its side has a name of its own."""
 DEFAULT = {"inch": "letter", "mm": "a4"}
 LONGEST_ROLL = Fraction(5079)
 """A PDF page ends at 14,400 units, 200 in or 5080 mm (PDF Reference 1.7, annex C.2)."""
 _ROLL_WIDTHS = (11 * INCH, 60 * INCH)
 _SIZES = (Fraction(100), Fraction(5000))
+_SIZES_SHOWN: dict[Units, str] = {"inch": "4 in to 196 in", "mm": "100 mm to 5000 mm"}
 _WAYS = "letter, legal, tabloid, a4, a3, roll 24 or a size like 10 x 15"
 SHEET_MARGIN = Length(Fraction(5, 16) * INCH, "5/16 in")
 ROLL_MARGIN = Length(INCH / 2, "1/2 in")
@@ -86,6 +89,7 @@ def paper_size(text: str, units: Units) -> _Size:
     `units`. Raises `NotAPaper`, whose `what` completes "paper `text` ...".
     """
     plain = " ".join(text.casefold().split())
+    plain = OTHER_NAMES.get(plain, plain)
     if plain in SHEETS:
         return (plain, *SHEETS[plain])
     if re.match("roll[ 0-9]", plain):
@@ -97,7 +101,7 @@ def paper_size(text: str, units: Units) -> _Size:
 
 
 def _mend(plain: str) -> str:
-    mend = nearest(plain, [*SHEETS, "roll 24"])
+    mend = nearest(plain, [*SHEETS, *OTHER_NAMES, "roll 24"])
     return mend if mend.startswith("did") else f"use {_WAYS}"
 
 
@@ -116,7 +120,7 @@ def _custom(first: str, second: str, units: Units) -> _Size:
     width, height = sorted((_side(first, units), _side(second, units)))
     low, high = _SIZES
     if width < low or height > high:
-        raise NotAPaper("is out of bounds", "a sheet has sides from 100 mm to 5000 mm")
+        raise NotAPaper("is out of bounds", f"a sheet has sides from {_SIZES_SHOWN[units]}")
     return f"{_written(width, units)} x {_written(height, units)}", width, height
 
 
