@@ -284,11 +284,22 @@ def test_a_bevel_reaches_half_a_width_up_the_slope_beyond_the_centre_line(
     [order] = orders(job)
     ends = (top == "bevel") + (not hole)
     assert order.longest == shown.rounded(mark.visible + ends * more)
-    [row] = {
-        (row["bevel_deg"], row["foot_bevel_deg"], bool(row["long_point"]))
-        for row in csv.DictReader(io.StringIO(schedule_csv(job)))
-    }
-    assert row == ("36.9000" * (top == "bevel"), "36.9000" * (not hole), bool(ends))
+    for row in csv.DictReader(io.StringIO(schedule_csv(job))):
+        bevels = row["bevel_deg"], row["foot_bevel_deg"]
+        assert bevels == ("36.9000" * (top == "bevel"), "36.9000" * (not hole))
+        length = float(row["long_point"]) if one_sided else row["long_point"]
+        assert length == (pytest.approx(float(row["visible"]) + more) if one_sided else "")
+
+
+def test_the_schedules_long_point_is_the_cut_lists_where_the_cut_is_known() -> None:
+    holes = "tread_hole: {size: 3/4, depth: 1}, rail_hole: {size: 3/4, depth: 1/2}"
+    bars = f"{{b: {{shape: square, width: 1 1/4, top: bevel, {holes}}}}}"
+    job = set_out(job_in(written({"balusters": bars})))
+    shown = job.job.shown
+    points = {m: g.long_point for g in cut_groups(job.sections[0], shown) for m in g.marks}
+    for row in csv.DictReader(io.StringIO(schedule_csv(job))):
+        assert shown.rounded(float(row["long_point"])) == points[row["mark"]]
+        assert float(row["long_point"]) > float(row["cut"])
 
 
 def test_balusters_on_treads_or_a_floor_have_square_feet() -> None:

@@ -154,6 +154,16 @@ def foot_bevel(section: SectionSetout, kind: Baluster) -> float:
     return section.rail.pitch if stands and not section.rail.level else 0.0
 
 
+def long_point(section: SectionSetout, mark: Mark) -> float | None:
+    """Give the whole length at the long point of a bevel, mm: of the cut, else of what is visible.
+
+    None where no end or both have one, for then every edge is as long as the centre line.
+    """
+    if bool(bevel(section, mark.type)) == bool(foot_bevel(section, mark.type)):
+        return None
+    return (mark.visible if mark.cut is None else mark.cut) + mark.long_point
+
+
 @frozen
 class CutGroup:
     """Balusters of one section that are cut alike; what varies within a step is their mean.
@@ -194,17 +204,15 @@ def cut_groups(section: SectionSetout, shown: Shown) -> tuple[CutGroup, ...]:
 def _group(
     section: SectionSetout, shown: Shown, kind: Baluster, cut: Fraction | None, marks: list[Mark]
 ) -> CutGroup:
-    angle, foot = bevel(section, kind), foot_bevel(section, kind)
     visible = sum(mark.visible for mark in marks) / len(marks)
-    into = 0.0 if marks[0].cut is None else marks[0].cut - marks[0].visible
-    one = bool(angle) != bool(foot)
+    points = [point for mark in marks if (point := long_point(section, mark)) is not None]
     return CutGroup(
         type=kind,
         cut=cut,
         visible=shown.rounded(visible),
-        long_point=shown.rounded(visible + into + marks[0].long_point) if one else None,
-        bevel=angle,
-        foot=foot,
+        long_point=shown.rounded(sum(points) / len(points)) if points else None,
+        bevel=bevel(section, kind),
+        foot=foot_bevel(section, kind),
         marks=tuple(mark.name for mark in marks),
     )
 

@@ -7,7 +7,7 @@ import io
 from math import degrees
 from typing import TYPE_CHECKING
 
-from stairjig.setout.schedule import MEASURE, MarkHoles, bevel, foot_bevel, mark_holes
+from stairjig.setout.schedule import MEASURE, MarkHoles, bevel, foot_bevel, long_point, mark_holes
 
 if TYPE_CHECKING:
     from stairjig.job.model import Hole
@@ -30,7 +30,8 @@ CSV_COLUMNS = (
     "foot_bevel_deg",
     "long_point",
 )
-"""`long_point`: what a bevel end reaches beyond the centre line on its long side."""
+"""`long_point`: the whole length there, as in the cut list; of what is visible where `cut` is not
+known, empty where no end or both have a bevel."""
 
 
 def schedule_csv(setout: Setout) -> str:
@@ -49,7 +50,7 @@ def schedule_csv(setout: Setout) -> str:
 
 
 def _csv_row(section: SectionSetout, mark: Mark, holes: MarkHoles, shown: Shown) -> list[str]:
-    top, foot = bevel(section, mark.type), foot_bevel(section, mark.type)
+    point = long_point(section, mark)
     return [
         section.name,
         mark.name,
@@ -60,9 +61,9 @@ def _csv_row(section: SectionSetout, mark: Mark, holes: MarkHoles, shown: Shown)
         _mm(mark.visible),
         MEASURE if mark.cut is None else _mm(mark.cut),
         MEASURE if mark.cut is None else shown.text(mark.cut),
-        _degrees(top),
-        _degrees(foot),
-        _mm(mark.long_point) if top or foot else "",
+        _degrees(bevel(section, mark.type)),
+        _degrees(foot_bevel(section, mark.type)),
+        "" if point is None else _mm(point),
     ]
 
 
