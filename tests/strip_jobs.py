@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from random import Random
+
+from stairjig.lengths import INCH, Units, read_length
 
 PAPERS = ("letter", "legal", "tabloid", "a4", "a3", "roll 24", "10 in x 15 in", "148 mm x 210 mm")
 OPENINGS = (
@@ -47,11 +50,15 @@ class StripJob:
         keys += [f"rail_hole: {self.hole(width)}"] if self.rare(0.6) else []
         return f"{{{', '.join(keys)}}}"
 
-    def rail(self) -> str:
+    def rail(self, balusters: str) -> str:
+        """A rail, wider than what is bored into it."""
         width, plow = self.chance.uniform(0.7, 4), ""
         if width > 1.2 and self.rare(0.2):
             plow = f", plow: {{width: {self.length(0.5, width - 0.3)}, depth: 3/16 in}}"
         height, depth = self.length(34, 40), self.length(1.5, 3)
+        units: Units = "mm" if self.mm else "inch"
+        holes = re.findall(r"rail_hole: {size: ([^,]+),", balusters)
+        width = max([width, *(float(read_length(hole, units) / INCH) + 0.1 for hole in holes)])
         return f"{{height: {height}, depth: {depth}, width: {self.length(width)}{plow}}}"
 
     def newel(self, treads: range | None) -> str:
@@ -129,7 +136,7 @@ class StripJob:
             f"balusters: {{{balusters}}}",
             f"pattern: [{', '.join(self.chance.choices(kinds, k=self.chance.randint(1, 4)))}]",
             f"paper: {self.chance.choice(PAPERS)}",
-            f"rail: {self.rail()}",
+            f"rail: {self.rail(balusters)}",
         ]
         lines += ["copies: shared"] if self.rare(0.2) else []
         lines += [f"margin: {self.length(0.2, 0.8)}"] if self.rare(0.15) else []
