@@ -69,10 +69,13 @@ def test_more_than_a_quarter_inch_is_warned_of_and_changes_no_status(tmp_path):
 
 def test_a_mark_three_quarters_off_never_passes(tmp_path):
     taped = "--spacing", "5, 3 1/2, 4 1/4, 4 1/4, 4 1/4"
-    for tolerance, status in (("1", WRONG), ("1/2", FAILS)):
-        short = changed(TREADS, {"treads": "[{run: 10 1/4, times: 2}]"})
+    short = changed(TREADS, {"treads": "[{run: 10 1/4, times: 2}]"})
+    for tolerance, status in (("1", WRONG), ("1/2", FAILS), ("1/4", FAILS)):
         (tmp_path / "job.yaml").write_bytes(written({"tolerance": tolerance}, short))
-        assert call(tmp_path, "check", "job.yaml", *taped).status == status
+        said = call(tmp_path, "check", "job.yaml", *taped)
+        assert said.status == status
+        words = "the tolerance of 1/2″ lets marks pass that are over 1/4″ off: is it what you mean?"
+        assert (f"note: {words}" in said.lines) == (tolerance == "1/2")
 
 
 # Measures out of the usual.

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, FAILS, Commands, command
-from stairjig.errors import BadInput, Problem
+from stairjig.errors import BadInput, Problem, in_words
 from stairjig.terminal import note
 
 if TYPE_CHECKING:
@@ -53,6 +53,7 @@ def run(call: argparse.Namespace) -> int:
     setout = set_out(open_job(path).job)
     if (call.running or call.spacing) and call.readings:
         raise BadInput(Problem("readings are given twice", "a CSV, or a list, not both"))
+    note(in_words(found for found in setout.warnings if found.code == "tolerance-wide"))
     checked = _checked(call, setout, path)
     for number, one in enumerate(checked):
         print("\n".join(["", *one.lines] if number else one.lines))
