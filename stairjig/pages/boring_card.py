@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     from stairjig.lengths import Units
     from stairjig.setout.values import SectionSetout, Setout
 
-SAID = ("square-in-round", "hole-near-riser", "hole-wide")
+SAID = ("square-in-round", "hole-near-riser", "hole-wide", "hole-loose")
 """Codes of the warnings that belong on this card."""
 _HOLES = (
     Column("bore into", 32, bold=True),
