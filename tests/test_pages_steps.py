@@ -146,10 +146,10 @@ def test_what_a_bow_does_is_said_in_the_figures_of_this_stair() -> None:
     moved = float(INCH) / 8 * tan(setout.sections[0].rail.pitch)
     assert moved / float(INCH) == pytest.approx(0.09146, abs=5e-6)
     words = said(setout)
-    assert "with a bow of 1/8″" in words
-    assert f"lands {Shown('inch', INCH / 64).text(moved)} along the rail" in words
-    assert "lands 3/32″ along the rail" in words
-    assert "out by less than 1/64″" in words
+    assert "a bow of 1/8″ moves a mark plumbed up" in words
+    assert f"{Shown('inch', INCH / 64).text(moved)} along the rail" in words
+    assert "3/32″ along the rail" in words
+    assert "one off the strip less than 1/64″" in words
 
 
 def test_a_level_rail_is_not_said_to_move_its_marks_by_bowing() -> None:
@@ -338,7 +338,7 @@ def test_each_flight_is_laid_from_what_it_was_measured_from() -> None:
     assert "return nosing and all: it sets the direction (Main flight)" in words
     assert "the line set from the wall, as the strip says (Upper flight)" in words
     mixed = made(TREADS, LEVEL)
-    marks = steps_of(mixed)[place(mixed, "Prick")].words[1]
+    marks = steps_of(mixed)[place(mixed, "Prick")].words[0]
     assert "from the back edge, on the line (Main flight); mark 1 (Balcony)" in marks
 
 

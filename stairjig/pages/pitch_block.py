@@ -123,8 +123,9 @@ def _bit_lines(block: Block) -> Iterator[Item]:
     yield Stroke(tuple(_arc(at, long * 0.62, pitch)), Pen.THIN)
     yield Text("the bit runs so", (at[0] - 1.5, 2.0), 2.5, angle=90)
     yield Text(f"{degrees(pitch):.1f}°", (at[0] + 2.0, at[1] - long * 0.62 - 4.5), 2.5)
-    if across[0] + 2.0 + width("square to the rail", 2.5) < block.level - 2.0:
-        yield Text("square to the rail", (across[0] + 2.0, across[1] + 0.5), 2.5)
+    room = block.level - 4.0 - across[0]
+    said = [words for words in ("square to the rail", "square") if width(words, 2.5) < room]
+    yield from (Text(words, (across[0] + 2.0, across[1] + 0.5), 2.5) for words in said[:1])
 
 
 def _rail_words(block: Block) -> Iterator[Item]:

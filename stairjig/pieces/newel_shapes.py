@@ -27,16 +27,27 @@ def drawn_newels(section: SectionSetout, tread: SetTread, outline: Sequence[Poin
     return shapes
 
 
-def newel_labels(drawn: Drawn, lines: Sequence[Sequence[Point]]) -> tuple[Text, ...]:
+def newel_labels(
+    drawn: Drawn, tread: SetTread, lines: Sequence[Sequence[Point]]
+) -> tuple[Text, ...]:
     """What to do with each, inside it on the wall side of the line, clear of some lines.
 
     A newel without room for it has none.
     """
-    return tuple(text for newel, shape in drawn for text in _labels(newel, shape, lines))
+    return tuple(text for newel, shape in drawn for text in _labels(newel, tread, shape, lines))
 
 
-def _labels(newel: SetNewel, shape: Stroke, lines: Sequence[Sequence[Point]]) -> tuple[Text, ...]:
-    says = ("newel stands:", "CUT OUT") if newel.stands else ("newel to come:", "don't cut")
+def _says(newel: SetNewel, tread: SetTread) -> tuple[str, str]:
+    if not newel.stands:
+        return "newel to come:", "don't cut"
+    behind = newel.centre > tread.plan.back.s
+    return "newel down here:" if behind else "newel stands:", "CUT OUT"
+
+
+def _labels(
+    newel: SetNewel, tread: SetTread, shape: Stroke, lines: Sequence[Sequence[Point]]
+) -> tuple[Text, ...]:
+    says = _says(newel, tread)
     wide, high = max(width(line, SMALL, True) for line in says), SMALL * 3.0
     for u, v in _places(shape):
         box = (u - 0.3, v - high), (u + 0.3 + wide, v + 1.0)

@@ -6,7 +6,8 @@ rail strip is read from below, the shoe strip from above, and both are the same 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from math import cos
 
 from stairjig.drawing import Pen, Stroke
@@ -24,6 +25,8 @@ INSIDE = 4.0
 """Least from the widest mark to the edge of a strip that is as wide as its rail, mm."""
 FOR_WORDS = 12.0
 """Kept for words beside the widest mark and the rail's edges on any other strip, mm."""
+TICK = 3.0
+"""At its plumbed marks a rail's strip has a tick at both edges, mm: the paper hides the wood."""
 FROM_EDGE = 4.0
 """A riser's stroke stops short of the cut edges, mm: it is not to be cut."""
 LINE_ROOM, EDGE_ROOM, CUT_ROOM = 1.2, 0.8, 1.5
@@ -47,7 +50,15 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
     risers = tuple(at for _, at in drawn_risers(section))
     edges = () if own else (-half, half)
     reached = half if own else max(half, _widest(spots)) + FOR_WORDS
-    return _strip(section, "rail", reached, edges, spots, words, risers, shown)
+    piece = _strip(section, "rail", reached, edges, spots, words, risers, shown)
+    return replace(piece, across=(*piece.across, *_ticks(section, reached)))
+
+
+def _ticks(section: SectionSetout, half: float) -> Iterator[Stroke]:
+    """At both edges where the first and the last mark are, which are squared round the rail."""
+    for v in dict.fromkeys((section.marks[0].rail, section.marks[-1].rail)):
+        yield Stroke(((-half, v), (TICK - half, v)), Pen.CROSS)
+        yield Stroke(((half - TICK, v), (half, v)), Pen.CROSS)
 
 
 def cut_to_its_rail(section: SectionSetout) -> bool:

@@ -146,11 +146,12 @@ def _placing(section: SectionSetout, shown: Shown) -> Words:
     if len(section.marks) > 1:
         both = f"plumb {first} and {section.marks[-1].name} up"
         says = (
-            f"zero is mark {first}; {both} to the propped rail; both within {within} of this "
-            f"strip's, else stop: {off} is not as measured"
+            f"zero is mark {first}; {both} to the propped rail; both within {within} of the edge "
+            f"ticks, else stop: {off} is not as measured"
         )
         shorter: tuple[str, ...] = (
-            f"zero is mark {first}; {both} to the rail; both within {within}, else stop",
+            f"zero is mark {first}; {both} to the rail; both within {within} of the ticks, else "
+            "stop",
             f"zero is {first}; {both}; over {within} off: stop",
         )
     else:
@@ -184,7 +185,7 @@ def _seat_words(section: SectionSetout, own_width: bool) -> list[Words]:
 
 def _alone(section: SectionSetout, mark: str, within: str) -> tuple[str, tuple[str, ...]]:
     """The placing of a strip with one mark, which only its ends can check."""
-    says = f"zero is mark {mark}: plumb it up to the propped rail, lay this cross on it"
+    says = f"zero is mark {mark}: plumb it up to the propped rail, lay the edge ticks on it"
     if not section.newels:
         return says, (f"zero is mark {mark}: plumb it up to the rail", f"zero: plumb {mark} up")
     ends = "both ends meet their faces" if len(section.newels) > 1 else "its end meets the face"

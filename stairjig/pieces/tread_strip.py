@@ -146,7 +146,9 @@ def _strip(
         zero=frame.run,
         sense=-1,
         origin="the back edge, on the line",
-        labels=newel_labels(drawn, ((*outline, outline[0]), *(each.points for each in risers))),
+        labels=newel_labels(
+            drawn, tread, ((*outline, outline[0]), *(each.points for each in risers))
+        ),
         step=float(shown.step),
     )
     return _right_handed(piece) if flight.side == "right" else piece

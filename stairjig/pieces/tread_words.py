@@ -100,7 +100,9 @@ def _back_edge_short(treads: Sequence[SetTread]) -> str:
 
 def _measures(tread: SetTread, shown: Shown) -> str:
     count = len(tread.marks)
-    gap = f", gap {shown.text(tread.gap)}" if tread.gap is not None else ""
+    feet = any(mark.type.base.mm != mark.type.width.mm for mark in tread.marks)
+    what = "gap above the feet" if feet else "gap"
+    gap = f", {what} {shown.text(tread.gap)}" if tread.gap is not None else ""
     balusters = f"{count} baluster{'s' if count != 1 else ''}"
     return f"line run {shown.text(tread.plan.line_run)}{gap}, {balusters}"
 

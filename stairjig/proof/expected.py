@@ -30,6 +30,7 @@ FOR_WORDS = 12.0
 CROSS_ARM = 4.5
 OPEN_END = 60.0
 """What a strip reaches beyond its end mark where there is no newel, mm."""
+_TICK = 3.0
 _OFF_EDGE = 4.0
 """A riser's stroke on a rail strip stops short of its edges, mm."""
 
@@ -198,7 +199,7 @@ def _rail(section: SectionSetout, shown: Shown, pack: str) -> ExpectedPiece:
     widest = max(mark.half for mark in marks)
     own = wide >= NARROWEST and wide / 2 - widest >= INSIDE
     half = wide / 2 if own else max(wide / 2, widest) + FOR_WORDS
-    across = tuple(_riser_strokes(section, half, low, high))
+    across = (*_riser_strokes(section, half, low, high), *_ticks(section, half))
     sayings = words.rail_sayings(section, low, high, shown, pack, own)
     name = rail_strip_name(section)
     edges = () if own else (-wide / 2, wide / 2)
@@ -260,6 +261,14 @@ def reach(section: SectionSetout) -> tuple[float, float]:
     low = rail.lower if rail.lower is not None else -OPEN_END
     high = rail.upper if rail.upper is not None else section.marks[-1].rail + OPEN_END
     return low, high
+
+
+def _ticks(section: SectionSetout, half: float) -> Iterable[Shape]:
+    """What stands at both edges where the first and the last mark are."""
+    for mark in {mark.name: mark for mark in (section.marks[0], section.marks[-1])}.values():
+        for sign in (-1.0, 1.0):
+            ends = (sign * half, mark.rail), (sign * (half - _TICK), mark.rail)
+            yield line(f"a tick at mark {mark.name}", *ends, "full")
 
 
 def _riser_strokes(section: SectionSetout, half: float, low: float, high: float) -> Iterable[Shape]:

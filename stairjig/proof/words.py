@@ -114,7 +114,8 @@ def _nosing(tread: SetTread, shown: Shown) -> Saying:
 
 
 def _measures(tread: SetTread, shown: Shown) -> Saying:
-    gap = f", gap {shown.text(tread.gap)}" if tread.gap is not None else ""
+    feet = " above the feet" if any(m.type.base.mm != m.type.width.mm for m in tread.marks) else ""
+    gap = f", gap{feet} {shown.text(tread.gap)}" if tread.gap is not None else ""
     count = len(tread.marks)
     many = "" if count == 1 else "s"
     return Saying((f"line run {shown.text(tread.plan.line_run)}{gap}, {count} baluster{many}",))
@@ -158,13 +159,15 @@ def _end_note(
 
 def _newel_labels(section: SectionSetout, tread: SetTread, shape: TreadShape) -> Iterable[Saying]:
     """What is to be done with the newels that are drawn, inside of each."""
-    drawn = [newel for newel in section.newels if newel.end in shape.newels]
-    for stands, says in ((True, "newel stands: CUT OUT"), (False, "newel to come: don't cut")):
-        alike = [newel for newel in drawn if newel.stands == stands]
-        if alike:
-            at = tuple((float(newel.centre - tread.plan.front.s), 0.0) for newel in alike)
-            within = max(float(newel.width) for newel in alike) / 2
-            yield Saying((says,), "may", at, within, lies=0)
+    drawn: dict[str, list[SetNewel]] = {}
+    for newel in (each for each in section.newels if each.end in shape.newels):
+        stands = "down here" if newel.centre > tread.plan.back.s else "stands"
+        says = f"newel {stands}: CUT OUT" if newel.stands else "newel to come: don't cut"
+        drawn.setdefault(says, []).append(newel)
+    for says, alike in drawn.items():
+        at = tuple((float(newel.centre - tread.plan.front.s), 0.0) for newel in alike)
+        within = max(float(newel.width) for newel in alike) / 2
+        yield Saying((says,), "may", at, within, lies=0)
 
 
 # Long strips
@@ -289,9 +292,9 @@ def _placing(section: SectionSetout, shown: Shown) -> Saying:
     both = f"plumb {first} and {last} up"
     return Saying(
         (
-            f"zero is mark {first}; {both} to the propped rail; both within {near} of this "
-            f"strip's, else stop: {off} is not as measured",
-            f"zero is mark {first}; {both} to the rail; both within {near}, else stop",
+            f"zero is mark {first}; {both} to the propped rail; both within {near} of the edge "
+            f"ticks, else stop: {off} is not as measured",
+            f"zero is mark {first}; {both} to the rail; both within {near} of the ticks, else stop",
             f"zero is {first}; {both}; over {near} off: stop",
         )
     )
@@ -299,7 +302,7 @@ def _placing(section: SectionSetout, shown: Shown) -> Saying:
 
 def _placing_alone(section: SectionSetout, mark: str, near: str) -> tuple[str, ...]:
     plumb = f"zero is mark {mark}: plumb it up"
-    says = f"{plumb} to the propped rail, lay this cross on it"
+    says = f"{plumb} to the propped rail, lay the edge ticks on it"
     if not section.newels:
         return says, f"{plumb} to the rail", f"zero: plumb {mark} up"
     ends = "both ends meet their faces" if len(section.newels) > 1 else "its end meets the face"

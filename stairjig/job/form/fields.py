@@ -117,7 +117,9 @@ PARTS = (
         "The flight",
         _ask("rise", "Rise", "tread to tread, plumb; where all are alike", "as C1 says"),
         _ask("nosing", "Nosing", "how far its edge stands in front of the riser's face"),
-        _ask("line", "Line", "tread end, return nosing and all, to the balusters' line, square to it"),
+        _ask(
+            "line", "Line", "tread end, return nosing and all, to the balusters' line, square to it"
+        ),
         _ask("line_back", "Line, at the back", "where the two are not parallel", "as B3"),
         _tick(
             "line_from",

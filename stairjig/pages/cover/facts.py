@@ -49,7 +49,8 @@ def _tread_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
     rises = [rise.mm for rise in kind.rises]
     yield "open side, going up", kind.side
     if runs:
-        yield counted(len(runs), "run"), spanned(runs, shown)
+        square = ", square to the risers" if _skewed(section) else ""
+        yield f"{counted(len(runs), 'run')}{square}", spanned(runs, shown)
     tapered = len(section.treads) - len(runs)
     if tapered:
         yield "tapered treads", str(tapered)
@@ -57,7 +58,7 @@ def _tread_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
     yield "nosing", shown.text(kind.nosing.mm)
     yield "first to top riser, level", shown.text(section.line_length)
     yield "rise in all", shown.text(section.tops[-1])
-    yield "gap at the base", spanned(gaps, shown)
+    yield _gap_name(section), spanned(gaps, shown)
 
 
 def _straight_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
@@ -68,7 +69,13 @@ def _straight_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:
     yield "face to face, level", shown.text(section.line_length)
     if kind.shoe_depth.mm:
         yield "shoe rail, depth", shown.text(kind.shoe_depth.mm)
-    yield "gap at the base, level", shown.text(section.gap or 0)
+    yield f"{_gap_name(section)}, level", shown.text(section.gap or 0)
+
+
+def _gap_name(section: SectionSetout) -> str:
+    """What the layout gap is called: over the feet, where some are wider than their baluster."""
+    feet = any(mark.type.base.mm != mark.type.width.mm for mark in section.marks)
+    return "gap above the feet" if feet else "gap at the base"
 
 
 def _rail_facts(section: SectionSetout, shown: Shown) -> Iterator[Fact]:

@@ -95,6 +95,7 @@ def rail_strip(first: str, last: str) -> tuple[Item, ...]:
     for name, u in ((first, 10.0), (last, 52.0)):
         items += [
             Stroke(((u, 27.0), (u, 31.0)), Pen.RULE),
+            *(Stroke(((u, v), (u, v + 2.0)), Pen.RULE) for v in (15.0, 25.0)),
             label(name, (u, 32.2), "middle", bold=True),
         ]
     return (
@@ -151,7 +152,11 @@ def newel(offset: str, edge: str, down: bool, askew: bool = False) -> tuple[Item
     return (
         *items,
         label(offset, ((middle + face) / 2, 34.4), "middle", bold=True),
-        label(edge, (face + 1.8, 3.4) if down else (face - 1.8, 3.4), "start" if down else "end"),
+        label(
+            edge,
+            (face + lean + 1.8, 3.4) if down else (face - 1.8, 3.4),
+            "start" if down else "end",
+        ),
         label("newel", (middle, 6.6), "middle"),
     )
 

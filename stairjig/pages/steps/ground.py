@@ -132,16 +132,25 @@ def _prick(setout: Setout) -> Step:
     return Step(
         "Prick and name every mark",
         (
-            "With the strip stuck down, prick the middle of every cross that has a name through "
-            "the paper, never a joint's ring, and nothing else. Fold the strip back, still stuck "
-            "at one edge, and write every name beside its prick."
-            f"{names}",
-            f"Then measure from {zero}: every cross reads what is printed beside it, within "
-            f"{look}. If one does not, lay the strip again.",
+            f"First measure from {zero}: every cross reads what is printed beside it, within "
+            f"{look}. If one does not, set its joint or lay the strip again.{_hidden(setout)}",
+            "Then prick the middle of every cross that has a name through the paper, never a "
+            "joint's ring, and nothing else. Fold the strip back, still stuck at one edge, and "
+            f"write every name beside its prick, then take the strip off.{names}",
         ),
         (),
         f"A cross is still off by more than {look}.",
         draw.pricking(name),
+    )
+
+
+def _hidden(setout: Setout) -> str:
+    """Say where to measure from on a tread whose back edge a newel covers at the line."""
+    if not any(newel.stands for section in on_treads(setout) for newel in section.newels):
+        return ""
+    return (
+        " Where a newel covers the back edge, measure from a straightedge laid along it, never "
+        "from the post."
     )
 
 

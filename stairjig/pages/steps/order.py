@@ -23,5 +23,6 @@ def have_at_hand(setout: Setout) -> str:
     edge = "6 ft" if setout.job.units == "inch" else "1.8 m"
     return (
         "steel tape, plumb bob or laser, straightedge of "
-        f"{edge} or more, sharp knife, awl, pencil, low-tack tape, props and clamps"
+        f"{edge} or more, string, square, sharp knife, awl, pencil, low-tack tape, props and a saw "
+        "for them, clamps; for the last steps drill, bits and scrap wood"
     )

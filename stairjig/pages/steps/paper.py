@@ -162,15 +162,22 @@ def _join(setout: Setout) -> Step:
             "lower tile's lap until the lines, the edges and both rings close; the names at the "
             "rings are alike on both tiles. Then stick it.",
             f"Lay the steel tape on the strip's line from its zero, {_zero(setout)}, and read it "
-            "at every joint: the reading is printed beside it. The tape rules: where it differs, "
-            "open the joint and set it to the tape, even if its rings then miss; where that can't "
-            f"be done, mark from the printed readings. So set, marks stay within about "
-            f"{near(setout.job.units)}; a long strip not set so can be {_far(setout)} off in damp.",
+            "at every joint: the reading is printed beside it. The tape rules: where it differs by "
+            f"{near(setout.job.units)}, open the joint and set it to the tape, even if its rings "
+            "then miss; else mark from the printed readings. A long strip not set so can be "
+            f"{_far(setout)} off in damp.{_tread_joint(setout)}",
         ),
         (),
         "",
         draw.joint(),
     )
+
+
+def _tread_joint(setout: Setout) -> str:
+    """Say what proves a joint of a strip whose zero is on its upper tile."""
+    if not on_treads(setout):
+        return ""
+    return " A tread strip's lower tile is set by its marks' readings."
 
 
 def _far(setout: Setout) -> str:

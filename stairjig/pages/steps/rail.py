@@ -8,9 +8,9 @@ from stairjig.lengths import BURNT, Shown
 from stairjig.pages.steps import drawings_rail as draw
 from stairjig.pages.steps.boring import ON_BORING, boring_steps, steepest
 from stairjig.pages.steps.values import MOST, Step, by_what, each, in_a_row
-from stairjig.pages.wording import near, newel_name, sentence, stands_on, tiny
+from stairjig.pages.wording import alike_names, near, newel_name, sentence, stands_on, tiny
 from stairjig.pieces.rail_strip import cut_to_its_rail
-from stairjig.setout.schedule_newels import taped, top_of
+from stairjig.setout.schedule_newels import shares, taped, top_of
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit_words, props
 
 if TYPE_CHECKING:
@@ -48,8 +48,8 @@ def _prop(setout: Setout) -> Step:
     units, steep = setout.job.units, steepest(setout.sections)
     words = [
         "Cut the props to the length given, plumb up to the rail's underside: "
-        f"{by_what(setout.sections, _prop_ends)}. One stands at each end, more between, until a "
-        "straightedge along the underside shows no gap; on a longer rail, stretch a string. The "
+        f"{by_what(setout.sections, _prop_ends)}. One at each end, more between, until a "
+        "straightedge along the underside, on a longer rail a stretched string, shows no gap. The "
         "rail's middle hangs plumb over the line of the marks."
         f"{_standing_words(setout)}",
     ]
@@ -71,18 +71,18 @@ def _prop(setout: Setout) -> Step:
 def _prop_ends(section: SectionSetout) -> str:
     """Say how a prop is cut, and where its length is."""
     if section.treads:
-        return (
-            "measured on the downhill edge, which stands over the nosing's edge; the top cut to "
-            "the pitch"
-        )
+        return "its downhill edge, over the nosing's edge; its top cut to the pitch"
     return "cut square at both ends" if section.rail.level else "both ends cut to the pitch"
 
 
 def _standing_words(setout: Setout) -> str:
     ends = [(one, newel) for one in setout.sections for newel in one.newels]
+    words = ""
+    if any(newel.stands and one.treads for one, newel in ends):
+        words += " A prop goes beside a newel that is in its way."
     if any(newel.stands or newel.kind == "wall" or not one.treads for one, newel in ends):
-        return " At a newel or wall that stands the carpenter first cuts the rail's end to it."
-    return ""
+        words += " At a newel or wall that stands the carpenter first cuts the rail's end to it."
+    return words
 
 
 def _most_bow(setout: Setout) -> str:
@@ -92,7 +92,7 @@ def _most_bow(setout: Setout) -> str:
         for one in setout.sections
         if (limit := bow_limit_words(one.rail.pitch, setout.job.units))
     }
-    if len(set(by_rail.values())) == 1:
+    if len(set(by_rail.values())) == 1 and len(by_rail) == len(setout.sections):
         return next(iter(by_rail.values()))
     if len(by_rail) > MOST:
         return "the check page allows"
@@ -106,9 +106,9 @@ def _why_straight(section: SectionSetout, units: Units, which: str = "") -> str:
     """
     effect, small = bow_effect(section, float(SAMPLE_BOW[units])), Shown.fine(units)
     return (
-        f"Why:{which} with a bow of {small.text(effect.bow)} in the middle, a mark plumbed up "
-        f"there lands {small.text(effect.plumbed)} along the rail from its place; one off the "
-        f"strip, which lies along the wood, is out by {tiny(effect.strip, units)}."
+        f"Why:{which} a bow of {small.text(effect.bow)} moves a mark plumbed up in its middle "
+        f"{small.text(effect.plumbed)} along the rail, one off the strip "
+        f"{tiny(effect.strip, units)}."
     )
 
 
@@ -137,12 +137,14 @@ def _plumb(setout: Setout) -> Step:
     several = _two_or_more(setout)
     first = steepest(several or setout.sections)
     words = (
-        "Plumb only the first and the last mark of a section up to the rail's underside, and "
-        "pencil them there. Check each a second time from the other side of the rail."
+        "Plumb only the first and the last mark of a section up to the rail's underside, pencil "
+        "them there and square them round both its sides: the strip will hide the underside. Check "
+        "each a second time from the other side of the rail."
     )
     alone = (
-        "Plumb the mark up to the rail's underside and pencil it there. Check it a second time "
-        "from the other side of the rail."
+        "Plumb the mark up to the rail's underside, pencil it there and square it round both its "
+        "sides: the strip will hide the underside. Check it a second time from the other side of "
+        "the rail."
     )
     return Step(
         "Plumb two marks up to the rail" if several else "Plumb the mark up to the rail",
@@ -162,24 +164,36 @@ def _lay(setout: Setout) -> Step:
     shown, several = setout.job.shown, _two_or_more(setout)
     first = (several or setout.sections)[0]
     seat = by_what(setout.sections, _seat)
-    meet = "Both plumbed marks must now meet the strip's" if several else "The ends must now meet"
+    meet = (
+        "The ticks at the strip's edges must now meet the lines of both plumbed marks"
+        if several
+        else "The ticks at its edges must now meet the mark's lines, the ends must meet"
+    )
     off = "A plumbed mark" if several else "An end"
     return Step(
         "Lay the rail strip under the rail",
         (
             "This face down, blank side on the wood: you read it from below. "
-            f"{sentence(seat)}, zero on the first mark, the arrow to the upper end. "
-            "Start there and smooth it up the rail, sticking it as you go. Zero rules: an end that "
-            "meets its newel too soon is trimmed, never pushed.",
-            f"{meet}, within {shown.near}. Then "
+            f"{sentence(seat)}, zero on the first mark, the arrow to the upper end. Start at zero "
+            "and smooth it up the rail, sticking it as you go. Zero rules: an end that meets its "
+            "newel too soon is trimmed, never pushed. Take one prop out at a time, lay the strip "
+            "past it and set it back to its length.",
+            f"{meet}, within {shown.near}, and the straightedge show no gap again. Then "
             "prick every cross that has a name, never a joint's ring. Fold the strip back tile by "
-            "tile, write every name on the wood, and UP at the rail's upper end.",
+            "tile, write every name on the wood, and UP at the rail's upper end."
+            f"{_first_named(setout)}",
         ),
         in_a_row(setout, several, lambda one: _apart(one, shown), "in the figures above"),
         f"{off} is off by more than {shown.near}: pitch, rail or print is not as "
         "measured. Prick nothing.",
         draw.rail_strip(first.marks[0].name, first.marks[-1].name),
     )
+
+
+def _first_named(setout: Setout) -> str:
+    if not alike_names(setout):
+        return ""
+    return " Write the section's name beside its first mark, too."
 
 
 def _seat(section: SectionSetout) -> str:
@@ -210,14 +224,16 @@ def _newels(setout: Setout) -> Step:
         )
         off = setout.job.shown.limit(setout.job.tolerance.mm)
         stop = (
-            f"A newel or wall that stands is over {off} off its place on the newel sheet: leave it."
+            f"A newel or wall that stands is over {off} off its place on the newel sheet"
+            f"{_shared_words(setout)}: leave it."
         )
     else:
         title, what = (
             "Mark the rail's ends while it is up",
             "Mark on the rail where each newel's or wall's",
         )
-        stop = "The rail does not reach, or a face is not where the newel sheet has it."
+        off = setout.job.shown.limit(setout.job.tolerance.mm)
+        stop = f"The rail does not reach, or a face is over {off} off."
     return Step(
         title,
         (
@@ -228,6 +244,12 @@ def _newels(setout: Setout) -> Step:
         stop,
         _newel_drawing(*(posts or ends)[0], setout.job.shown),
     )
+
+
+def _shared_words(setout: Setout) -> str:
+    """Say what of a newel is held to its place where two lines meet at it."""
+    shared = any(shares(setout, one, end) for one in setout.sections for end in ("lower", "upper"))
+    return ", of one that two sections share its centre" if shared else ""
 
 
 def to_place(setout: Setout) -> list[tuple[SectionSetout, SetNewel]]:
@@ -241,9 +263,11 @@ def _newel_drawing(section: SectionSetout, newel: SetNewel, shown: Shown) -> tup
     if place is None or newel.kind == "wall":
         at = section.rail.lower if newel.end == "lower" else section.rail.upper
         return draw.rail_end(shown.text(abs(at or 0)), newel.end == "lower")
-    return draw.newel(
-        shown.text(max(place.off, -place.off)), f"riser {place.riser}", place.off <= 0, place.askew
-    )
+    first, last = section.treads[0].plan, section.treads[-1].plan
+    risers = {plan.number: plan.front for plan in (first, last)} | {last.number + 1: last.back}
+    askew = place.riser in risers and bool(risers[place.riser].skew)
+    off = shown.text(max(place.off, -place.off))
+    return draw.newel(off, f"riser {place.riser}", place.off <= 0, askew)
 
 
 def newel_lines(setout: Setout) -> tuple[str, ...]:
@@ -300,7 +324,7 @@ def _prove(setout: Setout) -> Step:
     return Step(
         "Prove every mark by tape",
         (
-            "Take the strip off. Hold the tape's zero on the first mark and read every other mark "
+            "Take the strip off. Hold the tape's zero on the first mark and read all other marks "
             "without moving it. (Only where the hook is in the way: hold the "
             f"{hook} line there, and take {hook} off every reading.) Write what you read, never "
             "what should be there, into the check page, and one total from first to last.",
