@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -22,7 +22,10 @@ from stairjig.setout.values import SectionSetout, Setout
 _GIVE = "give a CSV, --running or --spacing"
 _HOLD = "but bore nothing yet: see below what else is filled in and is not right"
 _COLUMNS = "but bore nothing yet: the other column says otherwise"
-_EMPTY = "the check page is empty: tape the rail's marks before anything is bored"
+_EMPTY = "the check page is empty, and no mark is proved: tape them before anything is bored"
+
+
+_SILENT = "bore nothing there; tape its marks, or judge the others alone by --section"
 
 
 @frozen
@@ -42,7 +45,8 @@ def check_list(
     """
     chosen = section_of(setout, section)
     readings = read_list(text, setout.job.units, way, f"--{way}")
-    return (_shown(setout, _diagnosed(setout, chosen, readings, None), hold),)
+    alone = len(setout.sections) > 1
+    return (_shown(setout, _diagnosed(setout, chosen, readings, None), hold, alone),)
 
 
 def check_csv(
@@ -65,14 +69,14 @@ def check_fields(
     """Readings from the filled check page of a pack. Raises `BadInput`.
 
     `fields`: None where the file has no place for any. `boxes`: what else is filled in; then an
-    empty check page is only said.
+    empty check page is told beside it.
     """
     if fields is None:
         raise BadInput(Problem(f"{path} holds no readings", f"{_GIVE}, or the filled pack"))
     if not has_check_page(fields):
         raise BadInput(Problem("has no check page to fill in", _GIVE, Place(str(path))))
     if boxes and not is_filled(fields):
-        return (Checked((_EMPTY,), redo=False),)
+        return (Checked((_EMPTY,), redo=True),)
     tables = read_fields(fields, setout.sections, str(path), setout.job.units)
     return _tables(setout, section, _of(setout, section, tables, path), hold_for(boxes))
 
@@ -123,7 +127,10 @@ def left_aside(path: Path, fields: dict[str, str] | None, used: str) -> tuple[st
 def _tables(
     setout: Setout, section: str | None, tables: Sequence[Table], hold: str
 ) -> tuple[Checked, ...]:
-    """The tables' verdicts; both columns of a section are held against each other."""
+    """The tables' verdicts; both columns of a section are held against each other.
+
+    Sections without readings are told and fail, unless `section` is all that is asked for.
+    """
     read = []
     for table in tables:
         chosen = section_of(setout, table.section or section, table.where)
@@ -138,10 +145,19 @@ def _tables(
     ]
     failing = {one.name for one in looked if one.found.redo or one.found.apart}
     both = {one.name for one in looked if sum(two.name == one.name for two in looked) > 1}
-    return tuple(
-        _shown(setout, one, hold or (_COLUMNS if one.name in failing & both else ""))
+    alone = len({one.name for one in looked}) < len(setout.sections)
+    shown = (
+        _shown(setout, one, hold or (_COLUMNS if one.name in failing & both else ""), alone)
         for one in looked
     )
+    return (*shown, *(() if section else _silent(setout, {one.name for one in looked})))
+
+
+def _silent(setout: Setout, told: Collection[str]) -> Iterator[Checked]:
+    """The sections that can be taped and are not among those told of: nothing proves them."""
+    for section in setout.sections:
+        if section.name not in told and len(section.marks) > 1:
+            yield Checked((f"{section.name}: no readings yet: not proved - {_SILENT}",), redo=True)
 
 
 def section_of(setout: Setout, name: str | None, where: Place | None = None) -> SectionSetout:
@@ -191,9 +207,10 @@ def _fitting(setout: Setout, section: SectionSetout, readings: Readings) -> str:
     return ""
 
 
-def _shown(setout: Setout, one: _Diagnosed, hold: str) -> Checked:
+def _shown(setout: Setout, one: _Diagnosed, hold: str, alone: bool) -> Checked:
+    """The verdict in words; `alone`: it is not on all of the job's sections."""
     rail = rail_marks(one.section, setout.job)
-    lines = say(one.found, rail, hold)
+    lines = say(one.found, rail, hold, alone)
     if one.fits:
         where = f"they don't fit this rail, and all of them fit {one.fits}"
         return Checked((lines[0], f"{where} - give them as its readings"), one.found.redo)

@@ -199,6 +199,50 @@ def test_a_section_that_is_named_is_the_only_one_of_a_csv_wherever_it_is_named(
     assert main(["check", job, "--section", "Balcony", str(path), "more"]) == 2
 
 
+SILENT = "Knee wall: no readings yet: not proved - bore nothing there; tape its marks, "
+
+
+@pytest.mark.parametrize("way", ["csv", "fields"])
+def test_a_section_without_readings_is_named_and_is_not_proved(
+    way: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Two rails, one of them taped and right: the other's marks are nobody's to bore by."""
+    job, path = two_rails(tmp_path)
+    rows = [row for row in path.read_text().splitlines() if "Knee wall" not in row]
+    path.write_text("\n".join(rows) + "\n")
+    if way == "fields":
+        path = tmp_path / "filled.pdf"
+        assert main(["pack", job, "-o", str(path)]) == 0
+        cells = (row.split(",") for row in rows[1:])
+        fields = {
+            f"check__1__{mark}{'' if mark == 'total' else '__running'}": reading
+            for _, mark, reading in cells
+        }
+        path.write_bytes(by_pypdf(path.read_bytes(), fields))
+        job = str(path)
+    capsys.readouterr()
+    call = ["check", job] if way == "fields" else ["check", job, str(path)]
+    assert main(call) == 1
+    said = capsys.readouterr().out.splitlines()
+    assert said[0] == "Balcony: 20 running readings: right"
+    assert said[1].endswith(" - bore by these marks, those of Balcony alone")
+    assert [line for line in said if line.startswith(SILENT)] == [said[-1]]
+    assert main([*call, "--section", "Balcony"]) == 0
+    assert "Knee wall" not in capsys.readouterr().out
+    assert main([*call, "--section", "Knee wall"]) == 2
+    assert "nothing is filled in for Knee wall" in capsys.readouterr().err
+
+
+def test_where_every_section_is_right_none_is_said_to_be_missing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    job, path = two_rails(tmp_path)
+    assert main(["check", job, str(path)]) == 0
+    said = capsys.readouterr().out
+    assert said.count("bore by these marks\n") == 2
+    assert "no readings yet" not in said
+
+
 def test_a_csv_without_the_column_that_its_job_needs_is_told_so(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -312,7 +356,8 @@ def test_nothing_is_bored_by_right_marks_while_another_box_is_not_right(
     assert "'ok' is no length" in said
     only = {"built__1__4__gap": "ok", "check__1__total": ""}
     (empty,) = check_fields(SETOUT, None, path, only, boxes_of(SETOUT, None, only))
-    assert empty.lines[0].startswith("the check page is empty: tape the rail's marks")
+    assert empty.lines[0].startswith("the check page is empty, and no mark is proved: tape")
+    assert empty.redo
 
 
 def test_bow_is_told_in_figures(capsys: pytest.CaptureFixture[str]) -> None:

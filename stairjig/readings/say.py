@@ -7,15 +7,21 @@ from dataclasses import replace
 
 from stairjig.lengths import NEAR, Real, Shown
 from stairjig.readings.values import Apart, Diagnosis, Kind, Neighbours, RailMarks, Verdict, Way
+from stairjig.readings.words import GO_ON
 
 _MOST_LISTED = 4
 
 
-def say(diagnosis: Diagnosis, rail: RailMarks, hold: str = "") -> tuple[str, ...]:
+def say(
+    diagnosis: Diagnosis, rail: RailMarks, hold: str = "", alone: bool = False
+) -> tuple[str, ...]:
     """What the readings say, what to do, and what is pointed out; one thing a line.
 
     `hold`: what is to be put right before anything is bored, though these readings be right.
+    `alone`: the job has other rails, of which this says nothing.
     """
+    if alone and not hold and diagnosis.verdict.do == GO_ON:
+        hold = f"{GO_ON}, those of {rail.section} alone"
     return (*_lines(diagnosis, rail, hold),)
 
 
