@@ -114,7 +114,7 @@ def boxes_of(setout: Setout, section: str | None, fields: dict[str, str] | None)
 
 def hold_for(boxes: Boxes | None) -> str:
     """What keeps right marks from being bored by, "" where nothing does."""
-    return "" if boxes is None or boxes.right else _HOLD
+    return "" if boxes is None or not boxes.fails else _HOLD
 
 
 def left_aside(path: Path, fields: dict[str, str] | None, used: str) -> tuple[str, ...]:

@@ -343,6 +343,79 @@ def test_every_other_filled_box_is_held_against_its_limit(
     assert says in found.lines[1]
 
 
+NARROW = "only that gap and the rail's end are not as drawn"
+
+
+@pytest.mark.parametrize(
+    ("boxes", "fails", "says"),
+    [
+        ({"lower__face": "2 1/4"}, False,
+         "2 1/4″, where 2 1/2″ down the stair from the face of riser 1 is due: its gap comes to "
+         f"2 9/16″, which passes, under 4 3/8″ - tape it again; if it stands so, {NARROW}"),
+        ({"lower__face": "8 1/2"}, True, "its gap comes to 8 13/16″ and fails its limit, under 4"),
+        ({"lower__face": "8 1/2", "lower__gap": "2 13/16"}, False, "is taped as 2 13/16″, which"),
+        ({"lower__face": "2 1/4", "lower__gap": "4 1/2"}, True, "is taped as 4 1/2″ and fails its"),
+        ({"lower__face": "4 1/16"}, True, "its gap comes to 4 3/8″ and fails its limit"),
+        ({"upper__face": "0"}, False, "its gap comes to 2 7/16″, which passes"),
+        ({"upper__face": "2 1/2"}, False, "its gap comes to 3 13/16″, which passes"),
+    ],
+)  # fmt: skip
+def test_a_newel_off_its_place_fails_only_where_the_gap_that_it_leaves_does(
+    boxes: dict[str, str], fails: bool, says: str
+) -> None:
+    """Marks run from the first mark: its own gap is 2.79 in, and as much more as it is off."""
+    fields = {f"newel__1__{name}": text for name, text in boxes.items()}
+    found = boxes_of(SETOUT, None, fields | filled(running(0.0), "running"))
+    assert found is not None
+    assert found.fails == fails
+    assert [line for line in found.lines if says in line], found.lines
+    marks = check_fields(SETOUT, None, Path("a.pdf"), filled(running(0.0), "running"), found)
+    assert marks[0].lines[1].endswith("bore by these marks") == (not fails)
+
+
+TURN = sample("winder-turn.yaml")
+"""Its upper flight's newels: the lower one on a tread, the upper one flush with riser 11."""
+
+
+@pytest.mark.parametrize(
+    ("newel", "text", "state"),
+    [
+        ("2__upper", "flush", "right"),
+        ("2__upper", " Flush with the face of riser 11 ", "right"),
+        ("2__upper", "FLUSH with riser 11", "right"),
+        ("2__upper", "0", "right"),
+        ("2__upper", "1 1/8", "right"),
+        ("2__upper", "flush with riser 10", "not understood"),
+        ("2__upper", "about flush", "not understood"),
+        ("2__upper", "3/16", "to look at again"),
+        ("2__lower", "flush", "not right"),
+    ],
+)
+def test_flush_is_nothing_off_the_riser_that_the_newel_sheet_names(
+    newel: str, text: str, state: str
+) -> None:
+    """A face due on the tread and flush with the riser above it has taken its baluster's place."""
+    found = boxes_of(TURN, None, {f"newel__{newel}__face": text})
+    assert found is not None
+    assert found.lines[0].endswith(f"1 box filled in: {state}")
+    assert found.right == (state == "right")
+    if state == "not right":
+        assert "reads flush, where 7 9/16″ down the stair from the face of" in found.lines[1]
+        assert "there it has no gap left to its baluster - tape it again" in found.lines[1]
+
+
+def test_a_box_that_is_not_understood_is_not_counted_among_the_right_ones() -> None:
+    found = boxes_of(SETOUT, None, BOXES | {"built__1__1__gap": "fine"})
+    assert found is not None
+    assert found.lines[0].endswith(": 7 boxes filled in: 6 right, 1 not understood")
+    assert (found.fails, found.right) == (False, False)
+    all_kinds = {"test__along": "9", "built__1__height": "41", "built__1__1__gap": "fine"}
+    mixed = boxes_of(SETOUT, None, BOXES | all_kinds)
+    assert mixed is not None
+    counts = "4 right, 1 not right, 1 to look at again, 1 not understood"
+    assert mixed.lines[0].endswith(f": 7 boxes filled in: {counts}")
+
+
 def test_nothing_is_bored_by_right_marks_while_another_box_is_not_right(
     pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

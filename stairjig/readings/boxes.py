@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from fractions import Fraction
+from typing import Literal, TypeVar
 
 from stairjig.errors import gap_words
 from stairjig.frozen import frozen
-from stairjig.lengths import NotALength, Real, Shown
+from stairjig.lengths import NotALength, Real, Shown, Units
+from stairjig.readings.newel_boxes import place_words, read_face, wider
 from stairjig.readings.parse import read_reading
 from stairjig.rules import Range
 from stairjig.setout.checks import height_band
 from stairjig.setout.names import newel_name
-from stairjig.setout.schedule_newels import Taped, taped
+from stairjig.setout.schedule_newels import taped
 from stairjig.setout.values import Opening, SectionSetout, SetNewel, Setout
 
 _MOST_LISTED = 6
 _HAIR = 1e-6
+_LEAVE = "tape it again; if it stands so, only that gap and the rail's end are not as drawn"
+_Read = TypeVar("_Read")
 
 
 @frozen
@@ -29,6 +35,11 @@ class BarBand:
     way: str
     length: Fraction
     off: Fraction
+
+
+State = Literal["right", "not right", "to look at again", "not understood"]
+"""What a box comes to: `not right` fails a limit, `to look at again` only differs from the plan."""
+_WORST_FIRST: tuple[State, ...] = ("not right", "to look at again", "not understood")
 
 
 @frozen
@@ -45,11 +56,10 @@ class Boxes:
 
 @frozen
 class _Judged:
-    """A filled box: what there is to say of it, "" where it is right, and what that comes to."""
+    """A filled box: what it comes to, and what there is to say of it, "" where it is right."""
 
+    state: State = "right"
     says: str = ""
-    fails: bool = False
-    read: bool = True
 
 
 def judge_boxes(
@@ -71,15 +81,22 @@ def judge_boxes(
 
 
 def _told(found: Sequence[_Judged]) -> Boxes:
-    said = sorted((one for one in found if one.says), key=lambda one: (not one.fails, not one.read))
+    said = sorted((one for one in found if one.says), key=lambda one: _WORST_FIRST.index(one.state))
     boxes = "1 box" if len(found) == 1 else f"{len(found)} boxes"
-    right = all(not one.read for one in said)
     head = f"test sheet, newel sheet and inspector's sheet: {boxes} filled in: "
-    lines = [head + ("right" if right else "not right")]
-    lines += [one.says for one in said[:_MOST_LISTED]]
+    lines = [head + _counts(found), *(one.says for one in said[:_MOST_LISTED])]
     if more := len(said[_MOST_LISTED:]):
         lines.append(f"and {more} more like these")
-    return Boxes((*lines,), any(one.fails for one in said), right)
+    return Boxes((*lines,), any(one.state == "not right" for one in said), not said)
+
+
+def _counts(found: Sequence[_Judged]) -> str:
+    """`right`, or how many are and are not: `4 right, 1 not understood`."""
+    counts = Counter(one.state for one in found)
+    states: tuple[State, ...] = ("right", *_WORST_FIRST)
+    if len(counts) == 1:
+        return found[0].state
+    return ", ".join(f"{counts[state]} {state}" for state in states if counts[state])
 
 
 class _Reader:
@@ -92,17 +109,25 @@ class _Reader:
 
     def _read(self, name: str, label: str) -> Fraction | None:
         """What a box says, mm; None where it says nothing, or no length, which is told."""
+        return self._understood(name, label, lambda text: read_reading(text, self._units))
+
+    def _understood(self, name: str, label: str, read: Callable[[str], _Read]) -> _Read | None:
         text = self.fields.get(name, "").strip()
         if not text:
             return None
         try:
-            return read_reading(text, self.setout.job.units)
+            return read(text)
         except NotALength as fault:
-            self.found.append(_Judged(f"{label}: {text!r} {fault}: not looked at", read=False))
+            says = f"{label}: {text!r} {fault}: not looked at"
+            self.found.append(_Judged("not understood", says))
             return None
 
+    @property
+    def _units(self) -> Units:
+        return self.setout.job.units
+
     def _wrong(self, what: str, fails: bool = False) -> None:
-        self.found.append(_Judged(what, fails))
+        self.found.append(_Judged("not right" if fails else "to look at again", what))
 
     def bar(self, bar: BarBand) -> None:
         """A bar of the test sheet against its band."""
@@ -134,46 +159,71 @@ class _Reader:
 
     def _face(self, field: str, section: SectionSetout, newel: SetNewel) -> None:
         label = f"{section.name}, {newel_name(newel.end, newel.kind)}: its face as set"
-        read, place = self._read(field, label), taped(section, newel.face)
-        if read is None or place is None:
+        place = taped(section, newel.face)
+        if place is None:
             return
-        if any(abs(float(read - due)) <= self._tolerance for due in _due(place)):
+        read = self._understood(field, label, lambda text: read_face(text, place, self._units))
+        if read is None:
+            return
+        by = wider(read, place, newel.end)
+        if abs(float(by)) <= self._tolerance:
             self.found.append(_Judged())
             return
-        due = self._place(place)
-        self._wrong(
-            f"{label} reads {self.shown.text(read)}, where {due} is due - tape it again; if it "
-            "stands so, its own gap and the rail's end are not as drawn"
-        )
+        far = "flush" if read.flush else self.shown.text(read.far)
+        due = f"{label} reads {far}, where {place_words(place, self.shown)} is due"
+        self._where_it_stands(due, section, newel, field.replace("__face", "__gap"), by)
 
-    def _place(self, place: Taped) -> str:
-        """Where a face should be, as the newel sheet has it."""
-        way = "down" if place.off < 0 else "up"
-        far = f"{self.shown.text(abs(float(place.off)))} {way} the stair from"
-        at = f"{'flush with' if place.flush else far} the face of riser {place.riser}"
-        if place.edge is None:
-            return at
-        return f"{at}, or {self.shown.text(abs(float(place.edge)))} behind the nosing's edge,"
+    def _where_it_stands(
+        self, due: str, section: SectionSetout, newel: SetNewel, gap_field: str, by: Real
+    ) -> None:
+        """A newel off its place: its gap as taped, else as it comes to, against its limit."""
+        opening = self._opening(section, newel)
+        gap, verb = newel.gap + by, "comes to"
+        with suppress(NotALength):
+            if text := self.fields.get(gap_field, "").strip():
+                gap, verb = read_reading(text, self._units), "is taped as"
+        if gap <= 0:
+            mend = "tape it again; if it stands so, call the carpenter"
+            self._wrong(f"{due}: there it has no gap left to its baluster - {mend}", fails=True)
+            return
+        comes = f"{due}: its gap {verb} {self._gap_text(gap, newel, opening)}"
+        if opening and self._over(gap + opening.clear - newel.gap, opening):
+            self._wrong(f"{comes} and {self._limit(opening)}", fails=True)
+        else:
+            self._wrong(f"{comes}{self._passes(opening)} - {_LEAVE}")
+
+    def _opening(self, section: SectionSetout, newel: SetNewel) -> Opening | None:
+        name = newel_name(newel.end, newel.kind)
+        return next((one for one in section.openings if name in one.between), None)
+
+    def _gap_text(self, gap: Real, newel: SetNewel, opening: Opening | None) -> str:
+        """A newel's gap, and what it is at the narrowest parts where that is more."""
+        more = opening.clear - newel.gap if opening else 0
+        at = f", {self.shown.text(gap + more)} at the narrowest" if more else ""
+        return f"{self.shown.text(gap)}{at}"
+
+    def _passes(self, opening: Opening | None) -> str:
+        if opening is None or opening.limit is None:
+            return ""
+        return f", which passes, {self._held(opening)}"
 
     @property
     def _tolerance(self) -> float:
         return float(self.setout.job.tolerance.mm) + _HAIR
 
     def _newel_gap(self, field: str, section: SectionSetout, newel: SetNewel) -> None:
-        name = newel_name(newel.end, newel.kind)
-        label = f"{section.name}, {name}: its gap as set"
+        label = f"{section.name}, {newel_name(newel.end, newel.kind)}: its gap as set"
         read = self._read(field, label)
         if read is None:
             return
-        opening = next((one for one in section.openings if name in one.between), None)
-        more = opening.clear - newel.gap if opening else 0
-        if opening and self._over(read + more, opening):
-            at = f", {self.shown.text(read + more)} at the narrowest" if more else ""
-            self._wrong(f"{label}, {self.shown.text(read)}{at}, {self._limit(opening)}", fails=True)
+        opening = self._opening(section, newel)
+        if opening and self._over(read + opening.clear - newel.gap, opening):
+            gap = self._gap_text(read, newel, opening)
+            self._wrong(f"{label}, {gap}, {self._limit(opening)}", fails=True)
         elif abs(float(read - newel.gap)) > self._tolerance:
-            due = self.shown.text(newel.gap)
-            what = f"{label} is {self.shown.text(read)}, and {due} is due"
-            self._wrong(f"{what} - tape it again; if it stands so, the rail's end is not as drawn")
+            gap = self._gap_text(read, newel, opening)
+            due = f"{self.shown.text(newel.gap)} is due"
+            self._wrong(f"{label} is {gap}, and {due}{self._passes(opening)} - {_LEAVE}")
         else:
             self.found.append(_Judged())
 
@@ -181,11 +231,13 @@ class _Reader:
         limit = opening.limit
         return limit is not None and not self.rules.passes(gap, Fraction(limit))
 
+    def _held(self, opening: Opening) -> str:
+        limit = self.shown.limit(Fraction(opening.limit or 0))
+        return f"under {limit}" if self.rules.equal_fails else f"at most {limit}"
+
     def _limit(self, opening: Opening) -> str:
         """How a gap fails."""
-        limit = self.shown.limit(Fraction(opening.limit or 0))
-        held = f"under {limit}" if self.rules.equal_fails else f"at most {limit}"
-        return f"fails its limit, {held} - close it up, or call the carpenter"
+        return f"fails its limit, {self._held(opening)} - close it up, or call the carpenter"
 
     def _built(self, field: str, section: SectionSetout, opening: Opening) -> None:
         label = f"{section.name}, {gap_words(*opening.between)} as built"
@@ -210,11 +262,6 @@ class _Reader:
             f"{label}, {self.shown.text(read)}, is not {_band(band, self.shown)} "
             f"({band.section}) - tape it again, plumb; ask the inspector before it stays so"
         )
-
-
-def _due(place: Taped) -> tuple[Real, ...]:
-    """What a tape may say of a newel's face: from its riser, or from the nosing's edge."""
-    return abs(place.off), *(() if place.edge is None else (abs(place.edge),))
 
 
 def _band(band: Range, shown: Shown) -> str:
