@@ -119,6 +119,69 @@ def test_a_csv_by_name_says_the_same_as_a_list(
     assert capsys.readouterr().out == by_name
 
 
+def only(tmp_path: Path, way: str, **off: float) -> list[str]:
+    """A call with a CSV that has a few marks alone, each by its name and off by inches."""
+    shown, rows = SETOUT.job.shown, [f"mark,{way}"]
+    for number, mark in enumerate(MARKS):
+        if mark.name.replace("-", "_") in (key.removeprefix("m") for key in off):
+            base = MARKS[number - 1].rail if way == "spacing" else 0.0
+            far = off[f"m{mark.name.replace('-', '_')}"] * 25.4
+            rows.append(f"{mark.name},{shown.plain(mark.rail - base + far)}")
+    path = tmp_path / "few.csv"
+    path.write_text("\n".join(rows) + "\n")
+    return ["check", JOB, str(path)]
+
+
+UNREAD = "there is no reading for 1-2 to 4-1, 4-3, 5-2 to 15-3 (42 marks)"
+
+
+@pytest.mark.parametrize("way", ["running", "spacing"])
+def test_a_few_marks_by_name_are_judged_and_the_others_are_not_proved(
+    way: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(only(tmp_path, way, m4_2=0.0, m5_1=1 / 16)) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == f"Hall flight: 2 {way} readings: not proved yet"
+    before = f"{UNREAD}; the others are right - tape these too before anything is bored"
+    assert lines[1] == before
+
+
+@pytest.mark.parametrize(
+    ("off", "says"),
+    [
+        ({"m4_2": 3 / 8, "m5_1": 0.0}, "wrong: mark 4-2 is 3/8″ too far up"),
+        ({"m4_2": 3 / 8, "m5_1": -1 / 4},
+         "wrong: mark 4-2 is 3/8″ too far up; mark 5-1 is 1/4″ too far down"),
+    ],
+)  # fmt: skip
+def test_a_few_marks_by_name_that_are_off_are_no_other_jobs(
+    off: dict[str, float], says: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(only(tmp_path, "running", **off)) == 1
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "Hall flight: 2 running readings: not right"
+    assert says in lines[1]
+    assert f"; {UNREAD} - put these right" in lines[1]
+    assert main(only(tmp_path, "running", m4_2=3.5, m5_1=-3.0)) == 1
+    assert "these readings don't fit this rail" in capsys.readouterr().out
+
+
+def test_of_many_marks_by_name_a_slip_is_one_slip_whatever_is_left_out(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = [
+        f"{mark.name},{SETOUT.job.shown.plain(mark.rail + 25.4 * (at >= WRONG))}"
+        for at, mark in enumerate(MARKS)
+        if at and at % 3
+    ]
+    path = tmp_path / "some.csv"
+    path.write_text("\n".join(["mark,running", *rows]) + "\n")
+    assert main(["check", JOB, str(path)]) == 1
+    said = capsys.readouterr().out
+    assert f"everything from mark {MARKS[WRONG].name} on is 1″ too far up" in said
+    assert "there is no reading for 2-1, 3-1" in said
+
+
 def test_what_is_no_reading_is_told_by_its_field(
     pack: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

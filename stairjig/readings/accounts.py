@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from itertools import accumulate, pairwise
+from itertools import accumulate
 
 from stairjig.frozen import frozen
 from stairjig.readings.align import Alignment, align
@@ -14,7 +14,7 @@ from stairjig.readings.both_ways import (
     total_misread,
     with_last_reading,
 )
-from stairjig.readings.cases import Case, clean, likeliest
+from stairjig.readings.cases import Case, clean, half_spacing, likeliest
 from stairjig.readings.causes import Cause
 from stairjig.readings.counts import (
     drop_mark,
@@ -25,7 +25,7 @@ from stairjig.readings.counts import (
     without_marks,
     without_readings,
 )
-from stairjig.readings.matched import BEHIND, fails, fallen_apart, passing, wrong
+from stairjig.readings.matched import BEHIND, fails, fallen_apart, passing, strange, wrong
 from stairjig.readings.noise import HAIR, SLACK, Noise
 from stairjig.readings.tape import tape
 from stairjig.readings.values import Apart, Kind, RailMarks, Way
@@ -101,9 +101,7 @@ def _matched(sheet: Sheet) -> tuple[list[Case], bool]:
 
 def _by_whole_marks(case: Case) -> bool:
     """Whether several are off, much or by so much that a mark was taken for its neighbour."""
-    at = case.tape.positions
-    half = min(upper - lower for lower, upper in pairwise(at)) / 2
-    count = len(case.causes)
+    half, count = half_spacing(case), len(case.causes)
     return count > 2 or (count == 2 and any(abs(cause.amount) > half for cause in case.causes))
 
 
@@ -112,7 +110,10 @@ def _fewest(cases: Iterable[Case]) -> Case:
 
 
 def _unread(sheet: Sheet, gone: Sequence[int]) -> list[Case]:
-    """Accounts of marks without a reading by name: not on the rail, or only not read."""
+    """Accounts of marks without a reading by name: not on the rail, or only not read.
+
+    The others are known by their names, and are judged so unless far too much is wrong with them.
+    """
     way, rail, read, total, noise = _parts(sheet)
     named = [
         without_marks(way, rail, gone, read, total, noise),
@@ -121,7 +122,8 @@ def _unread(sheet: Sheet, gone: Sequence[int]) -> list[Case]:
     fitting = _fitting(named, noise)
     if not fitting and len(gone) == 1:
         fitting = _fitting(missing(way, rail, read, total, noise), noise)
-    return fitting or [_at_worst(sheet, named)]
+    by_name = _fewest(fallen_apart(case, rail) for case in reversed(named))
+    return fitting or [_at_worst(sheet, named) if strange(by_name) else by_name]
 
 
 def _miscounted(sheet: Sheet, short: int) -> list[Case]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from stairjig.frozen import frozen
 from stairjig.readings.causes import Cause, nothing_wrong
@@ -58,6 +59,11 @@ def likeliest(cases: Iterable[Case], most: int, within: float) -> list[Case]:
         if all(case.key() != other.key() for other in chosen):
             chosen.append(case)
     return chosen[:most]
+
+
+def half_spacing(case: Case) -> float:
+    """Half the smallest spacing: a mark that is off by more was taken for its neighbour, mm."""
+    return min(upper - lower for lower, upper in pairwise(case.tape.positions)) / 2
 
 
 def capped(off: Iterable[float], sd: float) -> float:

@@ -6,11 +6,11 @@ from stairjig.errors import BadInput, Place, Problem
 from stairjig.lengths import NEAR
 from stairjig.readings.accounts import Sheet, accounts, right_from_the_top
 from stairjig.readings.match import settle
-from stairjig.readings.matched import spacing_limit
+from stairjig.readings.matched import spacing_limit, strange
 from stairjig.readings.noise import noise_of
 from stairjig.readings.table import neighbours, rows
 from stairjig.readings.values import Diagnosis, RailMarks, Readings
-from stairjig.readings.words import strange, verdicts
+from stairjig.readings.words import verdicts
 
 
 def diagnose(readings: Readings, rail: RailMarks, where: Place | None = None) -> Diagnosis:

@@ -10,7 +10,14 @@ import math
 from collections.abc import Iterable
 
 from stairjig.lengths import INCH
-from stairjig.readings.cases import PER_CAUSE, Case, capped, likeliest, with_causes
+from stairjig.readings.cases import (
+    PER_CAUSE,
+    Case,
+    capped,
+    half_spacing,
+    likeliest,
+    with_causes,
+)
 from stairjig.readings.causes import (
     DRIFTS,
     UNLIKELY_CAUSE,
@@ -32,6 +39,10 @@ HINT = 2.3
 """Standard deviations from which a drift is said beside `within tolerance`."""
 HINT_OUTSIDE = 1.5
 """The same where a reading is out of the tape's own errors, if within the tolerance."""
+MOST_CAUSES = 6
+"""Readings with more to explain are not these marks' readings."""
+MOST_SHARE = 0.12
+"""No fit to the page and no wrong pitch makes a larger ratio that is not all that is wrong."""
 _PER_MOVE = 0.1
 """What each mm that marks are off makes an account of several mistakes less likely."""
 LEAST_DRIFT = float(INCH) * 3 / 16
@@ -149,6 +160,16 @@ def fallen_apart(base: Case, rail: RailMarks) -> Case:
     moves = sum(abs(cause.amount) for cause in causes) * _PER_MOVE
     left = 0.0 if causes else capped(base.tape.off, base.tape.noise.sd)
     return with_causes(base, causes, PER_CAUSE * count + moves + left)
+
+
+def strange(case: Case) -> bool:
+    """Whether so much would have to be wrong that these are not this rail's readings."""
+    unread = sum(cause.kind is Kind.UNREAD for cause in case.causes)
+    wrong = len(case.causes) - unread
+    few = unread > 1 and wrong > 1 and 2 * wrong > len(case.tape.read) - case.tape.total
+    far = any(abs(cause.amount) > half_spacing(case) for cause in case.causes)
+    beside = len(case.causes) > 1 and any(abs(cause.share) > MOST_SHARE for cause in case.causes)
+    return wrong > MOST_CAUSES or (few and far) or beside
 
 
 def _worst(taken: Tape) -> Cause:

@@ -10,6 +10,8 @@ from stairjig.readings.values import Apart, Diagnosis, Kind, Neighbours, RailMar
 from stairjig.readings.words import GO_ON
 
 _MOST_LISTED = 4
+_UNPROVED = (Kind.UNREAD,)
+"""What only wants a further reading: nothing that was read is wrong."""
 
 
 def say(
@@ -28,15 +30,26 @@ def say(
 def _lines(diagnosis: Diagnosis, rail: RailMarks, hold: str) -> Iterator[str]:
     count, way = diagnosis.count, diagnosis.way
     readings = f"{count} {way} reading" + ("" if count == 1 else "s")
-    result = "not right" if diagnosis.redo else "right"
-    yield f"{rail.section}: {readings}: {result}" if rail.section else f"{readings}: {result}"
-    if count != len(rail) - 1 and diagnosis.verdict.kind is not Kind.UNREAD:
+    section = f"{rail.section}: " if rail.section else ""
+    yield f"{section}{readings}: {_result(diagnosis)}"
+    if count != len(rail) - 1 and not _left_out(diagnosis.verdict):
         yield f"{len(rail)} marks take {len(rail) - 1} readings after the first mark"
     if diagnosis.apart:
         yield _apart_words(diagnosis.apart, rail.shown)
     yield from _within(diagnosis, hold) if _stands(diagnosis) else _accounts(diagnosis)
     if diagnosis.verdict.kind is not Kind.FOREIGN:
         yield from _pointed_out(diagnosis.neighbours, rail, way)
+
+
+def _result(diagnosis: Diagnosis) -> str:
+    if diagnosis.redo:
+        return "not proved yet" if diagnosis.verdict.kind in _UNPROVED else "not right"
+    return "right"
+
+
+def _left_out(verdict: Verdict) -> bool:
+    """Whether it tells that readings were left out."""
+    return any(one.kind is Kind.UNREAD for one in (verdict, *verdict.parts))
 
 
 def _apart_words(apart: Apart, shown: Shown) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import statistics
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import accumulate
 from operator import mul
 
 from stairjig.readings.causes import LARGEST_BOW, LARGEST_SHARE, Cause, hump
@@ -30,23 +31,26 @@ def several_causes(tape: Tape, rail: RailMarks, cut: float) -> tuple[Cause, ...]
     return _with_total(tape, rail, cut, stepped)
 
 
-def _levels(tape: Tape, cut: float) -> list[float]:
-    """How far each mark stands off, spacings added up without their small errors."""
-    levels = [0.0] * len(tape.positions)
+def _levels(tape: Tape, cut: float) -> tuple[list[int], list[float]]:
+    """The marks, and how far each stands off; spacings are added up without small errors.
+
+    A mark without a running reading is left out: nothing is known of it.
+    """
     readings = list(zip(tape.spans, tape.off, strict=True))[: len(tape.spans) - tape.total]
     if tape.way == "running":
-        for (_, upper), off in readings:
-            levels[upper] = off
-        return levels
+        return [0, *(upper for (_, upper), _ in readings)], [0.0, *(off for _, off in readings)]
     steps = {upper: off for (_, upper), off in readings if abs(off) > cut}
-    for upper in range(1, len(levels)):
-        levels[upper] = levels[upper - 1] + steps.get(upper, 0.0)
-    return levels
+    more = (steps.get(upper, 0.0) for upper in range(len(tape.positions)))
+    return [*range(len(tape.positions))], [*accumulate(more)]
 
 
 def _steps(tape: Tape, cut: float) -> Iterator[Cause]:
-    levels = _levels(tape, cut)
-    running = tape.way == "running"
+    marks, levels = _levels(tape, cut)
+    for cause in _stepped(levels, cut, tape.way == "running"):
+        yield replace(cause, index=marks[cause.index])
+
+
+def _stepped(levels: Sequence[float], cut: float, running: bool) -> Iterator[Cause]:
     base, near = 0.0, cut if running else 1e-9
     mark, last = 1, len(levels) - 1
     while mark <= last:
@@ -54,6 +58,8 @@ def _steps(tape: Tape, cut: float) -> Iterator[Cause]:
             mark += 1
             continue
         back = _back(levels, mark, base, near if running else 2 * cut)
+        if running and not back and mark < last and abs(levels[mark + 1] - levels[mark]) > 2 * cut:
+            back = mark + 1  # the next one does not stand off alike, so it is no slip
         if back or mark == last:
             yield from _misplaced(levels, mark, back or mark + 1, base, near)
             mark = back or mark + 1

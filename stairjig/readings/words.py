@@ -8,15 +8,14 @@ from dataclasses import replace
 from stairjig.readings.cases import Case
 from stairjig.readings.causes import Cause
 from stairjig.readings.further import further
+from stairjig.readings.matched import strange
 from stairjig.readings.sayings import again, said
 from stairjig.readings.values import Apart, Kind, Neighbours, RailMarks, Verdict
 
 GO_ON = "bore by these marks"
-MOST_CAUSES = 6
-"""Readings with more to explain are not these marks' readings."""
-MOST_SHARE = 0.12
-"""No fit to the page and no wrong pitch makes a larger ratio that is not all that is wrong."""
 _MOST_LISTED = 4
+_MOST_ROWS = 8
+"""Rows of marks without a reading that are listed."""
 
 
 def verdicts(
@@ -60,15 +59,6 @@ def _from_the_top(rail: RailMarks) -> str:
     return f"from {last} down they would all be right: was it taped so? Tape from {first} up"
 
 
-def strange(case: Case) -> bool:
-    """Whether so much would have to be wrong that these are not this rail's readings."""
-    unread = sum(cause.kind is Kind.UNREAD for cause in case.causes)
-    wrong = len(case.causes) - unread
-    few = unread > 1 and wrong > 1 and 2 * wrong > len(case.tape.read) - case.tape.total
-    beside = len(case.causes) > 1 and any(abs(cause.share) > MOST_SHARE for cause in case.causes)
-    return wrong > MOST_CAUSES or few or beside
-
-
 def _foreign(case: Case, rail: RailMarks, turned: bool) -> Verdict:
     taken = "from mark to mark" if case.tape.way == "running" else "from the first mark"
     says = "these readings don't fit this rail"
@@ -109,7 +99,7 @@ def _look_again(look: Sequence[Neighbours], do: str) -> str:
 def _parts(case: Case, rail: RailMarks) -> Iterator[Verdict]:
     """What is wrong from the first mark up; marks missing, or without a reading, are one thing."""
     told: set[Kind] = set()
-    for cause in sorted(case.causes, key=lambda cause: (cause.index < 0, cause.index)):
+    for cause in sorted(case.causes, key=_place):
         alike = [other for other in case.causes if other.kind is cause.kind]
         if cause.kind in _TOGETHER and len(alike) > 1:
             if cause.kind not in told:
@@ -119,6 +109,11 @@ def _parts(case: Case, rail: RailMarks) -> Iterator[Verdict]:
         else:
             yield _one(cause, rail)
         told.add(cause.kind)
+
+
+def _place(cause: Cause) -> tuple[bool, bool, int]:
+    """Where a cause is told: in the marks' order, the total and what was not read last."""
+    return cause.kind is Kind.UNREAD, cause.index < 0, cause.index
 
 
 _TOGETHER = (Kind.MISSING, Kind.UNREAD)
@@ -140,11 +135,28 @@ def _together(causes: Sequence[Cause], rail: RailMarks) -> Verdict:
     if kind is Kind.MISSING:
         says = f"{len(names)} marks are missing: {', '.join(names)}"
         return Verdict(kind, names, 0.0, says, "mark them, then tape all again")
-    listed = f"for {', '.join(names)}"
-    if len(names) > _MOST_LISTED and names == rail.names[-len(names) :]:
-        listed = f"from mark {names[0]} on ({len(names)} marks)"
-    says = f"there is no reading {listed}"
+    says = f"there is no reading {_unread(sorted(cause.index for cause in causes), rail)}"
     return Verdict(kind, names, 0.0, says, "tape these too before anything is bored")
+
+
+def _unread(at: Sequence[int], rail: RailMarks) -> str:
+    """The marks without a reading, those in a row from the first of them to the last."""
+    count = f"({len(at)} marks)"
+    if len(at) <= _MOST_LISTED:
+        return f"for {', '.join(rail.names[index] for index in at)}"
+    if at[-1] - at[0] == len(at) - 1 and at[-1] == len(rail) - 1:
+        return f"from mark {rail.names[at[0]]} on {count}"
+    rows: list[list[int]] = []
+    for index in at:
+        if rows and index == rows[-1][-1] + 1:
+            rows[-1].append(index)
+        else:
+            rows.append([index])
+    names = ((rail.names[row[0]], rail.names[row[-1]]) for row in rows)
+    listed = [low if low == high else f"{low} to {high}" for low, high in names]
+    if more := len(listed) - _MOST_ROWS:
+        listed = listed if more < 0 else [*listed[:_MOST_ROWS], f"{more} more in between"]
+    return f"for {', '.join(listed)} {count}"
 
 
 def _one(cause: Cause, rail: RailMarks) -> Verdict:
