@@ -12,11 +12,12 @@ import pytest
 
 from stairjig.errors import BadInput
 from stairjig.lengths import INCH, Shown
-from stairjig.readings.causes import hump
+from stairjig.readings.causes import Cause, hump
 from stairjig.readings.diagnose import diagnose
 from stairjig.readings.match import match
 from stairjig.readings.noise import TAPE_CUT, TAPE_SD, noise_of
 from stairjig.readings.say import say
+from stairjig.readings.sayings import said
 from stairjig.readings.values import (
     Diagnosis,
     Kind,
@@ -303,6 +304,37 @@ def test_two_marks_off_are_both_named_and_more_than_one_thing_is_said() -> None:
     assert found.verdict.marks == ("3-2", "6-1")
     assert [part.kind for part in found.verdict.parts] == [Kind.MISPLACED] * 2
     assert found.verdict.says.startswith("more than one thing is wrong")
+
+
+@pytest.mark.parametrize(
+    "names", [("4-2", "4-3"), ("4-2", "5-1"), ("4-2", "6-1"), ("4-1", "4-2", "4-3"), ("4-2", "8-3")]
+)
+def test_two_or_three_marks_off_by_running_readings_are_each_named(names: tuple[str, ...]) -> None:
+    """3/16 in off among marks that agree to the sixteenth: no slip of 1/16 in, and no bow."""
+    step = IN / 16
+    rail = flight(treads=12)
+    places = [round(at / step) * step for at in moved(rail, *names, by=3 / 16)]
+    found = diagnose(read(places, "running"), rail)
+    assert found.redo
+    (verdict,) = found.verdicts
+    assert [(part.kind, part.marks[0]) for part in verdict.parts] == [
+        (Kind.MISPLACED, name) for name in names
+    ]
+    off = [f"mark {name} is 3/16″ too far up" for name in names]
+    assert verdict.says == "more than one thing is wrong: " + "; ".join(off)
+    assert verdict.do == f"redo these {len(names)} marks and tape them again; the others are right"
+
+
+def test_a_slip_below_the_last_marks_is_a_slip_and_no_marks_off_one_by_one() -> None:
+    for many in (2, 3):
+        names = FLIGHT.names[-many:]
+        found = diagnose(read(moved(FLIGHT, *names, by=1 / 4), "running"), FLIGHT)
+        assert (kinds(found), found.verdict.marks) == ([Kind.SHIFTED], names[:1])
+
+
+def test_an_amount_too_small_for_the_step_is_shown_finely() -> None:
+    says, _, _ = said(Cause(Kind.SHIFTED, 5, -IN / 64, 0.0), FLIGHT)
+    assert says == f"everything from mark {FLIGHT.names[5]} on is 1/64″ too far down"
 
 
 def test_a_slip_that_is_taken_back_further_up_does_not_read_as_its_contrary() -> None:

@@ -39,6 +39,7 @@ HINT = 2.3
 """Standard deviations from which a drift is said beside `within tolerance`."""
 HINT_OUTSIDE = 1.5
 """The same where a reading is out of the tape's own errors, if within the tolerance."""
+_FEW = 3
 MOST_CAUSES = 6
 """Readings with more to explain are not these marks' readings."""
 MOST_SHARE = 0.12
@@ -121,9 +122,15 @@ def _worth_a_hint(taken: Tape, cause: Cause, cut: float) -> bool:
 
 
 def wrong(base: Case, rail: RailMarks) -> list[Case]:
-    """The accounts of readings that fail: one cause, or two that fit as well, or several.
+    """The accounts of readings that fail: one cause, or two that fit as well, or several."""
+    cases, few = _explained(base, rail), _few_marks(base, rail)
+    return [few] if few and few.unlikely < cases[0].unlikely else cases
 
-    A drift smaller than half the tolerance is not why readings fail. Where the tape's errors are
+
+def _explained(base: Case, rail: RailMarks) -> list[Case]:
+    """The same, few marks off by themselves left out.
+
+    What is smaller than half the tolerance is not why readings fail. Where the tape's errors are
     larger than they should be, one cause may leave readings off that are within tolerance.
     """
     cut = base.tape.noise.cut
@@ -139,8 +146,25 @@ def wrong(base: Case, rail: RailMarks) -> list[Case]:
 
 
 def _large(causes: Iterable[Cause], rail: RailMarks) -> list[Cause]:
-    least = rail.tolerance / 2
-    return [cause for cause in causes if cause.kind not in DRIFTS or abs(cause.amount) > least]
+    return [cause for cause in causes if abs(cause.amount) > rail.tolerance / 2]
+
+
+def _few_marks(base: Case, rail: RailMarks) -> Case | None:
+    """Two or three marks off by running readings, where all others are within tolerance.
+
+    A slip, a ratio or a bow that is spread thin over all marks may come near them as well; which
+    of the two it is, their likelihoods tell.
+    """
+    taken = base.tape
+    outside = taken.outside(max(rail.tolerance, taken.noise.cut) + HAIR)
+    if taken.way == "spacing" or taken.total or not 2 <= len(outside) <= _FEW:
+        return None
+    causes = [Cause(Kind.MISPLACED, taken.spans[at][1], taken.off[at], 0.0) for at in outside]
+    if any(abs(cause.amount) > half_spacing(base) for cause in causes):
+        return None
+    rest = sum(off * off for at, off in enumerate(taken.off) if at not in outside)
+    unlikely = len(causes) * UNLIKELY_CAUSE[Kind.MISPLACED] + rest / (2 * taken.noise.sd**2)
+    return with_causes(base, causes, unlikely)
 
 
 def fallen_apart(base: Case, rail: RailMarks) -> Case:

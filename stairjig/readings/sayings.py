@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from stairjig.lengths import BURNT, WHOLE, Units
+from stairjig.lengths import BURNT, WHOLE, Shown, Units
 from stairjig.readings.causes import Cause
 from stairjig.readings.values import Kind, RailMarks
 
@@ -53,7 +53,8 @@ def _way(amount: float, rail: RailMarks) -> str:
 def _off(amount: float, rail: RailMarks) -> str:
     """`3/8″ too far up`."""
     far = abs(amount)
-    off = rail.shown.against(far, rail.tolerance if far > rail.tolerance else None)
+    shown = rail.shown if rail.shown.rounded(far) else Shown.fine(rail.shown.units)
+    off = shown.against(far, rail.tolerance if far > rail.tolerance else None)
     return f"{off} too far {_way(amount, rail)}"
 
 

@@ -48,10 +48,18 @@ def _wrong(case: Case, rail: RailMarks, tells: str, turned: bool) -> Verdict:
         return replace(parts[0], says=_alone(case, rail), tells=tells)
     marks = tuple(dict.fromkeys(mark for part in parts for mark in part.marks))
     says = "more than one thing is wrong: " + "; ".join(part.says for part in parts)
-    do = "put these right from the first mark up, then tape all of them again"
+    do = _redo_several(case)
     if turned:
         do = _from_the_top(rail)
     return Verdict(Kind.SEVERAL, marks, 0.0, says, do, tells, parts=parts)
+
+
+def _redo_several(case: Case) -> str:
+    """What to do; running readings hold every mark by itself, and those not named are right."""
+    alone = all(cause.kind is Kind.MISPLACED for cause in case.causes)
+    if alone and case.tape.way == "running":
+        return f"redo these {len(case.causes)} marks and tape them again; the others are right"
+    return "put these right from the first mark up, then tape all of them again"
 
 
 def _from_the_top(rail: RailMarks) -> str:
