@@ -11,6 +11,7 @@ import random
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import pairwise
 
 import pytest
 
@@ -289,6 +290,24 @@ def test_none_of_1000_clean_sets_rounded_to_a_sixteenth_raises_an_alarm() -> Non
     found = clean_sets(seed=31, step=IN / 16)
     assert not any(one.redo for one in found)
     assert {one.verdict.kind for one in found} == {Kind.WITHIN}
+
+
+@pytest.mark.parametrize("share", [0.0, 0.5])
+def test_no_clean_set_of_spacings_alarms_however_well_the_tape_is_read(share: float) -> None:
+    """Exact, or half as far off as a tape may be, to the sixteenth: rounding alone adds up, too.
+
+    What an exact tape rounds the same way each time only a total tells from marks that are off.
+    """
+    rng = random.Random(32)
+    for _ in range(CLEAN_SETS):
+        rail = stair(rng)
+        spacings = (b - a + share * tape_error(rng) for a, b in pairwise(rail.positions))
+        values = tuple(round(value / IN * 16) * IN / 16 for value in spacings)
+        total = round(rail.length / IN * 16) * IN / 16 if rng.random() < 0.5 else None
+        found = diagnose(Readings("spacing", values, total), rail)
+        rounded = {Kind.WITHIN} if total or share else {Kind.WITHIN, Kind.UNPROVED}
+        assert found.verdict.kind in rounded
+        assert found.redo == (found.verdict.kind is Kind.UNPROVED)
 
 
 def test_a_slight_drift_is_hinted_at_in_few_clean_sets_and_never_from_running_readings() -> None:

@@ -18,6 +18,8 @@ from stairjig.readings.match import match
 from stairjig.readings.noise import TAPE_CUT, TAPE_SD, noise_of
 from stairjig.readings.say import say
 from stairjig.readings.sayings import said
+from stairjig.readings.sums import Sum, beyond
+from stairjig.readings.tape import tape
 from stairjig.readings.values import (
     Diagnosis,
     Kind,
@@ -567,6 +569,153 @@ def test_a_slip_within_tolerance_is_no_wrong_scale() -> None:
     assert found.verdict.kind is Kind.WITHIN
     stretched = diagnose(read([at * 1.0012 for at in rail.positions], "running"), rail)
     assert stretched.verdict.kind is Kind.RATIO
+
+
+SPACED = flight(treads=10, apart=0.0)
+"""30 marks, 4 1/4 in apart: to a sixteenth no reading is rounded."""
+
+
+def spaced(*long: int, by: float = 1 / 16, total: float | None = None) -> Diagnosis:
+    """Spacings of SPACED, those of the numbers given `by` inches long; a total off by `total`."""
+    values = tuple((4.25 + (by if at in long else 0.0)) * IN for at in range(1, len(SPACED)))
+    whole = None if total is None else SPACED.length + total * IN
+    return diagnose(Readings("spacing", values, whole), SPACED)
+
+
+def test_spacings_that_pass_one_by_one_and_add_up_to_too_much_prove_nothing() -> None:
+    """12 of 29 are 1/16 in long, 3/4 in together; errors of 0.033 in add up to 0.18 in."""
+    found = spaced(*range(2, 26, 2))
+    assert found.redo
+    assert found.verdict.kind is Kind.UNPROVED
+    assert (found.verdict.marks, found.verdict.direction) == (("10-3",), "")
+    assert found.verdict.amount == pytest.approx(3 / 4 * IN)
+    lines = say(found, SPACED)
+    assert lines[0] == "Hall: 29 spacing readings: not proved yet"
+    assert lines[1] == (
+        "all 29 spacings are within 1/8″ of the drawing, but added up to mark 10-3 they are 3/4″ "
+        "long: more than a tape's own errors come to - bore nothing yet: tape the total, first "
+        "mark to last: 123 1/4″ (10′ 3 1/4″) is right"
+    )
+    assert lines[2].startswith("it may be that all spacings are 0.")
+    assert "- if so, the strip was printed at 100." in lines[2]
+    assert lines[3].startswith("longest against the drawing: 1-2 to 1-3, 2-1 to 2-2, ")
+    short = spaced(*range(2, 26, 2), by=-1 / 16)
+    assert "they are 3/4″ short: more" in short.verdict.says
+    assert say(short, SPACED)[3].startswith("shortest against the drawing: ")
+
+
+def test_spacings_that_go_too_far_in_between_want_a_running_reading_there() -> None:
+    """Nine 1/16 in long, nine as much short: the last mark is right, and ten on are not.
+
+    The rail is level, so that no bow can have come of it.
+    """
+    values = [4.25 * IN] * 29
+    for at in range(9):
+        values[at] += IN / 16
+        values[20 + at] -= IN / 16
+    found = diagnose(Readings("spacing", (*values,)), replace(SPACED, bow_shift_per_bow=0.0))
+    assert (found.verdict.kind, found.verdict.marks) == (Kind.UNPROVED, ("4-1",))
+    assert "added up to mark 4-1 they are 9/16″ long" in found.verdict.says
+    assert "take running readings from the first mark: 38 1/4″ (3′ 2 1/4″) is right at 4-1" in (
+        found.verdict.do
+    )
+
+
+def test_a_right_total_does_not_pass_spacings_that_add_up_to_something_else() -> None:
+    found = spaced(*range(2, 28, 2), total=0.0)
+    assert (found.redo, found.verdict.kind) == (True, Kind.UNPROVED)
+    lines = say(found, SPACED)
+    assert "add up to 124 1/16″ where the total is 123 1/4″, 13/16″ long: more" in lines[1]
+    assert "the total is misread or copied, or each spacing was read a little long" in lines[1]
+    assert "take running readings from the first mark: " in lines[1]
+    assert lines[-1].startswith("longest against the drawing: ")
+    assert spaced(*range(2, 28, 2), total=13 / 16).verdict.kind is Kind.RATIO
+    few = spaced(4, 9, 16, total=0.0)
+    assert (few.redo, few.verdict.kind) == (False, Kind.WITHIN)
+
+
+def test_what_moves_a_mark_out_of_tolerance_is_never_said_beside_right() -> None:
+    """Rails bowed ever more, spacings and a right total: chance has it, or nothing is proved."""
+    rail = flight(treads=10)
+    shift = hump(rail.positions, 0.0, rail.length)
+    seen = set()
+    for step in range(24):
+        moves = step / 48 * IN
+        places = [at + moves * part for at, part in zip(rail.positions, shift, strict=True)]
+        found = diagnose(read(places, "spacing", total=True), rail)
+        lines = say(found, rail)
+        seen.add(found.verdict.kind)
+        if not found.redo:
+            assert not [line for line in lines if "crown" in line or "too far" in line], lines
+        elif found.verdict.kind is Kind.UNPROVED:
+            assert lines[1].endswith("is right at 6-1")
+            assert lines[2].startswith("it may be that the rail was bowed when it was marked: a ")
+    assert seen == {Kind.WITHIN, Kind.UNPROVED, Kind.BOWED}
+
+
+def test_a_slight_drift_is_asked_for_and_not_asserted() -> None:
+    """Half the bound, 0.3 in over 29 spacings: errors of 0.03 in may add up to that."""
+    found = spaced(*range(5, 26, 5))
+    lines = say(found, SPACED)
+    assert not found.redo
+    assert lines[1].endswith(
+        "tape first mark to last as well, 123 1/4″ is right: small errors add up, here to 5/16″ "
+        "long"
+    )
+    more = say(spaced(*range(3, 27, 3)), SPACED)
+    assert more[0].endswith(": right")
+    assert more[2] == (
+        "before that, tape the total, first mark to last: 123 1/4″ (10′ 3 1/4″) is right: "
+        "spacings alone hardly show whether all are a little long or short"
+    )
+
+
+@pytest.mark.parametrize("gap", [4.4148, 4.2749, 4.3437, 5.2201])
+def test_spacings_that_an_exact_tape_rounds_alike_are_told_from_marks_off_by_a_total(
+    gap: float,
+) -> None:
+    """Of 59 gaps of 4.4148 in each reads 4 7/16, 1 3/8 in too much together, and no mark is off."""
+    places = tuple(gap * IN * at for at in range(60))
+    names = tuple(str(at + 1) for at in range(60))
+    rail = RailMarks("Hall", names, places, 0.73, IN / 8, SIXTEENTHS)
+    values = (round(gap * 16) / 16 * IN,) * 59
+    total = round(rail.length / IN * 16) / 16 * IN
+    found = diagnose(Readings("spacing", values, total), rail)
+    assert (found.redo, found.verdict.kind) == (False, Kind.WITHIN)
+    alone = diagnose(Readings("spacing", values), rail)
+    assert alone.verdict.kind is Kind.UNPROVED
+    assert ": more than a tape's own errors come to, unless each was rounded the same way" in (
+        alone.verdict.says
+    )
+    long = total + sum(values) - rail.length
+    assert diagnose(Readings("spacing", values, long), rail).verdict.kind is Kind.RATIO
+
+
+def test_a_sum_is_held_to_what_that_many_errors_add_up_to() -> None:
+    """By the formula: 3.25 sd sqrt(16) for all, 4.25 sd sqrt(m) for m, n + 1 errors in a total."""
+    sd = noise_of([4.7312 * IN]).sd
+    at = [index * 4.25 * IN for index in range(17)]
+
+    def worst(off: list[float], total: float | None = None) -> Sum | None:
+        read = [4.25 * IN + one for one in off]
+        whole = None if total is None else at[-1] + total
+        return beyond(tape("spacing", at, read, whole, noise_of([4.7312 * IN])), IN / 8)
+
+    assert worst([0.999 * 3.25 * sd / 4] * 16) is None
+    assert worst([1.001 * 3.25 * sd / 4] * 16) == Sum(
+        16, pytest.approx(1.001 * 13 * sd), False, pytest.approx(1.001)
+    )
+    early = [4.25 * sd / 2] * 4 + [-4.25 * sd / 6] * 12
+    assert worst([one * 0.999 for one in early]) is None
+    found = worst([one * 1.001 for one in early])
+    assert found is not None
+    assert (found.index, found.apart) == (4, False)
+    total = [1.001 * 3.25 * sd * math.sqrt(17) / 16] * 16
+    found = worst(total, 0.0)
+    assert found is not None
+    assert (found.index, found.apart) == (16, True)
+    assert worst([one * 0.998 for one in total], 0.0) is None
+    assert beyond(tape("running", at, at[1:], None, noise_of(at)), 0.0) is None
 
 
 def test_two_marks_have_one_spacing_and_one_mark_none() -> None:

@@ -14,11 +14,20 @@ _MOVES = (Kind.MISPLACED, Kind.SHIFTED)
 
 def further(cases: Sequence[Case], rail: RailMarks, total: bool) -> str:
     """What to tape or to look at next; "" where nothing is open."""
+    if (cause := cases[0].causes[:1]) and cause[0].kind is Kind.UNPROVED:
+        return _to_prove(cause[0], rail, total)
     open_ends = [_at_first(case, rail) for case in cases]
     asks = [*dict.fromkeys(ask for ask in open_ends if ask)]
     if len(cases) == 2:
         asks.insert(0, _between(cases[0], cases[1], rail, total))
     return "; ".join(dict.fromkeys(asks))
+
+
+def _to_prove(cause: Cause, rail: RailMarks, total: bool) -> str:
+    """What proves marks whose spacings add up to too much, or may drift."""
+    if not total and cause.index == len(rail) - 1:
+        return f"tape the total, first mark to last: {rail.shown.long(rail.length)} is right"
+    return _all_running(rail, cause.index)
 
 
 def _at_first(case: Case, rail: RailMarks) -> str:
@@ -83,8 +92,8 @@ def _hint(cause: Cause, case: Case, rail: RailMarks, total: bool) -> str:
     return "take all readings again"
 
 
-def _all_running(rail: RailMarks) -> str:
-    middle = len(rail) // 2
+def _all_running(rail: RailMarks, at: int = 0) -> str:
+    middle = at if 0 < at < len(rail) - 1 else len(rail) // 2
     due = rail.shown.long(rail.positions[middle] - rail.positions[0])
     return f"take running readings from the first mark: {due} is right at {rail.names[middle]}"
 

@@ -7,7 +7,7 @@ likelihood; at most two are said. A reading off by more than the tolerance alway
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from stairjig.lengths import INCH
 from stairjig.readings.cases import (
@@ -28,6 +28,7 @@ from stairjig.readings.causes import (
 )
 from stairjig.readings.noise import HAIR, SLACK, Noise
 from stairjig.readings.several import several_causes
+from stairjig.readings.sums import beyond, nearest
 from stairjig.readings.tape import Tape
 from stairjig.readings.values import Kind, RailMarks, Way
 
@@ -35,6 +36,8 @@ BEHIND = 8.0
 """A second account is said where it is no more than e^8 times less likely."""
 SURE = 4.5
 """Standard deviations from which a drift fails though no single reading is out."""
+LIKELY = 3.5
+"""Standard deviations from which a drift that moves a mark out of tolerance is more than chance."""
 HINT = 2.3
 """Standard deviations from which a drift is said beside `within tolerance`."""
 HINT_OUTSIDE = 1.5
@@ -77,23 +80,45 @@ def passing(base: Case, rail: RailMarks) -> tuple[list[Case], bool]:
     """The accounts of readings none of which fails, and whether they fail all the same.
 
     They do where a drift is sure, and likelier than one mark's or one slip's, though it is spread
-    over many spacings; where it only may be there, it is said beside `within tolerance`.
+    over many spacings; and as not proved where the spacings add up to more than honest errors do,
+    or a drift that would move a mark out of tolerance is more than chance. Where it only may be
+    there, it is said beside `within tolerance`.
     """
     taken, cut = base.tape, base.tape.noise.cut + HAIR
     single = _no_drifts(single_causes(taken, rail, cut))
-    found = [*single, *drift_causes(taken, rail, max(cut + SLACK, rail.tolerance))]
+    drifts = [*drift_causes(taken, rail, max(cut + SLACK, rail.tolerance))]
     rival = min((cause.unlikely for cause in single), default=math.inf)
-    sure = [
-        cause
-        for cause in found
-        if _gain(taken, cause) >= SURE
-        and abs(cause.amount) > rail.tolerance
-        and cause.unlikely < rival
-    ]
-    if sure:
+    grave = [cause for cause in drifts if abs(cause.amount) > rail.tolerance]
+    likely = [cause for cause in grave if cause.unlikely < rival]
+    if sure := [cause for cause in likely if _shows(base, rail, cause, SURE)]:
         return _cases(base, sure), True
-    worth = [cause for cause in found if _worth_a_hint(taken, cause, cut)]
-    return [base, *_cases(base, worth)[:1]], False
+    worth = [cause for cause in (*single, *drifts) if _worth_a_hint(taken, cause, cut)]
+    hint = _cases(base, worth)[:1]
+    likely = [cause for cause in likely if _shows(base, rail, cause, LIKELY)]
+    if doubt := _unproved(base, rail, likely):
+        return [doubt, *(_cases(base, likely) or hint or _cases(base, grave))[:1]], True
+    return [base, *hint], False
+
+
+def _unproved(base: Case, rail: RailMarks, likely: Sequence[Cause]) -> Case | None:
+    """The case that nothing is proved, as the spacings' sum goes too far, or a drift is likely."""
+    added = beyond(base.tape, rail.tolerance)
+    if added:
+        form = "apart" if added.apart else "rounded" if added.rounded else ""
+        return with_causes(
+            base, [Cause(Kind.UNPROVED, added.index, added.off, 0.0, form=form)], 0.0
+        )
+    return with_causes(base, [Cause(Kind.UNPROVED, 0, 0.0, 0.0)], 0.0) if likely else None
+
+
+def _shows(base: Case, rail: RailMarks, cause: Cause, least: float) -> bool:
+    """Whether a drift shows by so many standard deviations, and not by what rounding does."""
+    if _gain(base.tape, cause) < least:
+        return False
+    exact = nearest(base.tape)
+    bound = max(base.tape.noise.cut + HAIR + SLACK, rail.tolerance)
+    alike = (other for other in drift_causes(exact, rail, bound) if other.kind is cause.kind)
+    return any(other.amount * cause.amount > 0 and _gain(exact, other) >= least for other in alike)
 
 
 def _no_drifts(causes: Iterable[Cause]) -> list[Cause]:

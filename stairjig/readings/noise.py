@@ -24,17 +24,18 @@ STEPS = tuple(float(step) for step in (INCH / 16, 1, INCH / 32, 0.5, INCH / 100,
 
 @frozen
 class Noise:
-    """`cut`: the largest error of a reading; `sd`: its standard deviation."""
+    """`cut`: the largest error of a reading; `sd`: its standard deviation; `step`: its step."""
 
     cut: float
     sd: float
+    step: float = 0.0
 
 
 def noise_of(values: Iterable[Real]) -> Noise:
     """The error of such readings: the tape's, with half the step they are all rounded to."""
     read = [float(value) for value in values]
     step = next((step for step in STEPS if all(_falls_on(value, step) for value in read)), 0.0)
-    return Noise(TAPE_CUT + step / 2, (TAPE_SD**2 + step**2 / 12) ** 0.5)
+    return Noise(TAPE_CUT + step / 2, (TAPE_SD**2 + step**2 / 12) ** 0.5, step)
 
 
 def _falls_on(value: float, step: float) -> bool:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from stairjig.lengths import NEAR, Real, Shown
 from stairjig.readings.values import Apart, Diagnosis, Kind, Neighbours, RailMarks, Verdict, Way
 from stairjig.readings.words import GO_ON
 
 _MOST_LISTED = 4
-_UNPROVED = (Kind.UNREAD,)
+_UNPROVED = (Kind.UNREAD, Kind.UNPROVED)
 """What only wants a further reading: nothing that was read is wrong."""
 
 
@@ -36,7 +37,10 @@ def _lines(diagnosis: Diagnosis, rail: RailMarks, hold: str) -> Iterator[str]:
         yield f"{len(rail)} marks take {len(rail) - 1} readings after the first mark"
     if diagnosis.apart:
         yield _apart_words(diagnosis.apart, rail.shown)
-    yield from _within(diagnosis, hold) if _stands(diagnosis) else _accounts(diagnosis)
+    if diagnosis.verdict.kind is Kind.UNPROVED:
+        yield from _unproved(diagnosis)
+    else:
+        yield from _within(diagnosis, rail, hold) if _stands(diagnosis) else _accounts(diagnosis)
     if diagnosis.verdict.kind is not Kind.FOREIGN:
         yield from _pointed_out(diagnosis.neighbours, rail, way)
 
@@ -75,11 +79,46 @@ def _stands(diagnosis: Diagnosis) -> bool:
     return not diagnosis.redo and diagnosis.verdict.kind is Kind.WITHIN
 
 
-def _within(diagnosis: Diagnosis, hold: str) -> Iterator[str]:
+def _within(diagnosis: Diagnosis, rail: RailMarks, hold: str) -> Iterator[str]:
     """Marks that pass stay; what they may hide yet is taped again first, not redone."""
     yield _verdict(replace(diagnosis.verdict, do=hold) if hold else diagnosis.verdict)
     for hint in diagnosis.verdicts[1:]:
-        yield f"before that, {diagnosis.verdict.tells}: it may be that {hint.says}"
+        why = f"it may be that {hint.says}"
+        faint = hint.kind in _FAINT and diagnosis.way == "spacing"
+        if faint and not _passes_still(hint, rail):
+            why = f"spacings alone hardly show {_FAINT[hint.kind]}"
+        yield f"before that, {diagnosis.verdict.tells}: {why}"
+
+
+_FAINT = {Kind.RATIO: "whether all are a little long or short", Kind.BOWED: "a slight bow"}
+"""Drifts that chance explains as well."""
+
+
+def _passes_still(hint: Verdict, rail: RailMarks) -> bool:
+    """Whether a drift would leave every mark within tolerance."""
+    moves = hint.amount * (rail.bow_shift_per_bow if hint.kind is Kind.BOWED else 1.0)
+    return abs(moves) <= rail.tolerance
+
+
+def _unproved(diagnosis: Diagnosis) -> Iterator[str]:
+    """Readings that pass and prove nothing; what they may come of, where it is so."""
+    yield _verdict(diagnosis.verdict)
+    for hint in diagnosis.verdicts[1:]:
+        yield f"it may be that {hint.says} - if so, {hint.do}"
+    if not diagnosis.neighbours and diagnosis.verdict.amount:
+        yield _furthest(diagnosis)
+
+
+def _furthest(diagnosis: Diagnosis) -> str:
+    """The spacings that are off most the way that their sum is."""
+    way = 1 if diagnosis.verdict.amount > 0 else -1
+    off = [
+        (round((high.spacing_off or 0.0) * way, 3), f"{low.mark} to {high.mark}")
+        for low, high in pairwise(diagnosis.rows)
+    ]
+    worst = sorted(off, key=lambda one: -one[0])[:_MOST_LISTED]
+    word = "longest" if way > 0 else "shortest"
+    return f"{word} against the drawing: {', '.join(between for _, between in worst)}"
 
 
 def _accounts(diagnosis: Diagnosis) -> Iterator[str]:

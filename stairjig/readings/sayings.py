@@ -50,8 +50,8 @@ def _way(amount: float, rail: RailMarks) -> str:
     return up if amount > 0 else down
 
 
-def _off(amount: float, rail: RailMarks) -> str:
-    """`3/8″ too far up`."""
+def too_far(amount: float, rail: RailMarks) -> str:
+    """How far off a mark is in words: `3/8″ too far up`."""
     far = abs(amount)
     shown = rail.shown if rail.shown.rounded(far) else Shown.fine(rail.shown.units)
     off = shown.against(far, rail.tolerance if far > rail.tolerance else None)
@@ -67,7 +67,7 @@ def _under(rail: RailMarks) -> str:
 
 
 def _misplaced(cause: Cause, rail: RailMarks) -> Said:
-    name, off = rail.names[cause.index], _off(cause.amount, rail)
+    name, off = rail.names[cause.index], too_far(cause.amount, rail)
     if len(rail) == 2:
         return _first_or_rest(cause, rail)
     if cause.index == len(rail) - 1:
@@ -80,7 +80,7 @@ def _shifted(cause: Cause, rail: RailMarks) -> Said:
     if cause.index == 1:
         return _first_or_rest(cause, rail)
     name, below = rail.names[cause.index], rail.names[cause.index - 1]
-    says = f"everything from mark {name} on is {_off(cause.amount, rail)}"
+    says = f"everything from mark {name} on is {too_far(cause.amount, rail)}"
     right = f"{below} and {_under(rail)} are right"
     do = (
         f"the strip or the tape slipped between {below} and {name}: tape that spacing again; "
@@ -93,8 +93,8 @@ def _first_or_rest(cause: Cause, rail: RailMarks) -> Said:
     first, second = rail.names[:2]
     rest = f"mark {second}" if len(rail) == 2 else f"everything from {second} on"
     says = (
-        f"either mark {first}, the first, is {_off(-cause.amount, rail)}, "
-        f"or {rest} is {_off(cause.amount, rail)}"
+        f"either mark {first}, the first, is {too_far(-cause.amount, rail)}, "
+        f"or {rest} is {too_far(cause.amount, rail)}"
     )
     do = f"plumb mark {first} up again: redo it if it is off, else all the others"
     for held in HELD[rail.shown.units]:

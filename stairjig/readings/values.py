@@ -21,7 +21,11 @@ Way = Literal["spacing", "running"]
 
 
 class Kind(StrEnum):
-    """The classes of verdict; `UNREAD` is a reading that was not taken, its mark unproved."""
+    """The classes of verdict.
+
+    `UNREAD` is a reading that was not taken, its mark unproved; `UNPROVED` are readings that pass
+    one by one and together do not show that the marks are right.
+    """
 
     WITHIN = "within tolerance"
     MISPLACED = "one mark misplaced"
@@ -32,6 +36,7 @@ class Kind(StrEnum):
     BOWED = "a bowed rail"
     MISREAD = "a reading that looks misread"
     UNREAD = "a reading left out"
+    UNPROVED = "not proved yet"
     SEVERAL = "more than one thing is wrong"
     FOREIGN = "readings that do not fit this rail"
 

@@ -9,7 +9,7 @@ from stairjig.readings.cases import Case
 from stairjig.readings.causes import Cause
 from stairjig.readings.further import further
 from stairjig.readings.matched import strange
-from stairjig.readings.sayings import again, said
+from stairjig.readings.sayings import again, said, too_far
 from stairjig.readings.values import Apart, Kind, Neighbours, RailMarks, Verdict
 
 GO_ON = "bore by these marks"
@@ -41,6 +41,8 @@ def verdicts(
 
 
 def _wrong(case: Case, rail: RailMarks, tells: str, turned: bool) -> Verdict:
+    if case.causes[0].kind is Kind.UNPROVED and len(case.causes) == 1:
+        return _unproved(case, rail, tells)
     parts = (*_parts(case, rail),)
     if strange(case):
         return _foreign(case, rail, turned)
@@ -87,10 +89,51 @@ def _within(
     elif case.tape.total:
         says = f"all {len(rail) - 1} spacings and the total are {within}"
     else:
-        do = "tape first mark to last as well: small errors add up"
+        do = _as_well(case, rail)
     if apart:
         do = "tape the total again before boring"
     return Verdict(Kind.WITHIN, (), 0.0, says, _look_again(look, do), tells)
+
+
+def _unproved(case: Case, rail: RailMarks, tells: str) -> Verdict:
+    """Spacings that pass one by one and not together."""
+    cause, shown = case.causes[0], rail.shown
+    total = " and the total" if case.tape.total else ""
+    within = f"within {shown.limit(rail.tolerance)} of the drawing"
+    says = f"all {len(rail) - 1} spacings{total} are {within}, but {_sum_words(cause, case, rail)}"
+    marks = (rail.names[cause.index],) if cause.amount else ()
+    return Verdict(Kind.UNPROVED, marks, cause.amount, says, f"bore nothing yet: {tells}", tells)
+
+
+def _sum_words(cause: Cause, case: Case, rail: RailMarks) -> str:
+    """What spacings that pass one by one come to, which is more than honest ones do."""
+    if not cause.amount:
+        return "they drift by more than a tape's own errors do"
+    name, shown = rail.names[cause.index], rail.shown
+    far, word = shown.text(abs(cause.amount)), _long(cause.amount)
+    errors = "more than a tape's own errors come to"
+    if cause.form == "apart":
+        added, total = shown.text(sum(case.tape.read[:-1])), shown.text(case.tape.read[-1])
+        says = f"they add up to {added} where the total is {total}, {far} {word}: {errors}"
+        return f"{says}; the total is misread or copied, or each spacing was read a little {word}"
+    if case.tape.total:
+        return f"between both ends they have mark {name} {too_far(cause.amount, rail)}: {errors}"
+    says = f"added up to mark {name} they are {far} {word}: {errors}"
+    return f"{says}, unless each was rounded the same way" if cause.form else says
+
+
+def _long(amount: float) -> str:
+    return "long" if amount > 0 else "short"
+
+
+def _as_well(case: Case, rail: RailMarks) -> str:
+    """What is to be taped besides spacings; how much of it their own errors may be."""
+    added, shown = sum(case.tape.off), rail.shown
+    do = "tape first mark to last as well"
+    if abs(added) <= rail.tolerance:
+        return f"{do}: small errors add up"
+    off = f"{shown.text(abs(added))} {_long(added)}"
+    return f"{do}, {shown.text(rail.length)} is right: small errors add up, here to {off}"
 
 
 def _look_again(look: Sequence[Neighbours], do: str) -> str:
