@@ -136,13 +136,7 @@ def _tables(
         chosen = section_of(setout, table.section or section, table.where)
         readings = match(table, rail_marks(chosen, setout.job))
         read.append((_diagnosed(setout, chosen, readings, table.where), readings, table.where))
-    apart = {one.name for one, *_ in read if one.found.apart}
-    looked = [
-        _diagnosed(setout, one.section, replace(readings, total=None), where)
-        if one.name in apart and one.found.way == "spacing"
-        else one
-        for one, readings, where in read
-    ]
+    looked = [_beside(setout, one, readings, where, read) for one, readings, where in read]
     failing = {one.name for one in looked if one.found.redo or one.found.apart}
     both = {one.name for one in looked if sum(two.name == one.name for two in looked) > 1}
     alone = len({one.name for one in looked}) < len(setout.sections)
@@ -151,6 +145,27 @@ def _tables(
         for one in looked
     )
     return (*shown, *(() if section else _silent(setout, {one.name for one in looked})))
+
+
+def _beside(
+    setout: Setout, one: _Diagnosed, readings: Readings, where: Place | None, read: Sequence[_Read]
+) -> _Diagnosed:
+    """Spacings in the light of the running readings of the same rail, where there are any.
+
+    A total that those contradict counts for nothing; where they are right, the last is a total.
+    """
+    running = [two for two in read if two[0].name == one.name and two[0].found.way == "running"]
+    if one.found.way == "running" or not running:
+        return one
+    (beside, taken, _) = running[0]
+    total = readings.total
+    if beside.found.apart:
+        total = None
+    elif one.found.verdict.kind is Kind.UNPROVED and not beside.found.redo:
+        total = taken.values[-1] if total is None else total
+    if total == readings.total:
+        return one
+    return _diagnosed(setout, one.section, replace(readings, total=total), where)
 
 
 def _silent(setout: Setout, told: Collection[str]) -> Iterator[Checked]:
@@ -185,6 +200,9 @@ class _Diagnosed:
     @property
     def name(self) -> str:
         return self.section.name
+
+
+_Read = tuple[_Diagnosed, Readings, Place | None]
 
 
 def _diagnosed(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import itertools
+from math import ceil
 from pathlib import Path
 
 import form_files
@@ -16,8 +17,10 @@ from pypdfium2 import raw
 
 from stairjig.check import boxes_of, check_fields
 from stairjig.cli import main
+from stairjig.job.reader import read_job
 from stairjig.lengths import INCH, Shown
 from stairjig.proof.reading import read_pdf
+from stairjig.setout.build import set_out
 
 JOB = str(SAMPLES / "kestrel-mill.yaml")
 SETOUT = sample("kestrel-mill.yaml")
@@ -105,6 +108,45 @@ def test_right_readings_pass_with_exit_0(capsys: pytest.CaptureFixture[str]) -> 
     assert main(["check", JOB, "--running", ", ".join(running(0.0))]) == 0
     assert "right" in capsys.readouterr().out
     assert main(["check", JOB, "--spacing", ", ".join(spacings(0.0))]) == 0
+
+
+def rounded_up(total: float | None = None) -> str:
+    """Every spacing to the next sixteenth above: 1 1/16 in too much in all, none 1/16 in off."""
+    step = float(INCH) / 16
+    read = [ceil((b.rail - a.rail) / step - 1e-9) for a, b in itertools.pairwise(MARKS)]
+    listed = [SETOUT.job.shown.plain(steps * step) for steps in read]
+    more = [] if total is None else [f"total {SETOUT.job.shown.plain(total)}"]
+    return ", ".join([*listed, *more])
+
+
+@pytest.mark.parametrize("total", [None, MARKS[-1].rail])
+def test_spacings_that_add_up_to_too_much_are_not_bored_by(
+    total: float | None, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", JOB, "--spacing", rounded_up(total)]) == 1
+    said = capsys.readouterr().out
+    assert said.startswith("Hall flight: 44 spacing readings: not proved yet\n")
+    assert "bore nothing yet: t" in said
+    assert "bore by these marks" not in said
+    asked = "tape the total, first mark to last: 186 5/16″" if total is None else "take running"
+    assert asked in said
+
+
+def test_running_readings_that_are_right_prove_spacings_that_were_rounded_alike() -> None:
+    """Of 51 gaps of 4.5338 in, each read as 4 9/16, the sum is 1 7/16 in long; no mark is off."""
+    text = (SAMPLES / "balcony.yaml").read_bytes().replace(b"96 1/2 ", b"239 2/3")
+    setout = set_out(read_job(text, "long.yaml"))
+    marks, plain = setout.sections[0].marks, setout.job.shown.plain
+    spacing = {
+        f"check__1__{high.name}__spacing": plain(high.rail - low.rail)
+        for low, high in itertools.pairwise(marks)
+    }
+    run = {f"check__1__{mark.name}__running": plain(mark.rail) for mark in marks[1:]}
+    (alone,) = check_fields(setout, "Balcony", Path("a.pdf"), spacing)
+    assert (alone.redo, "not proved yet" in alone.lines[0]) == (True, True)
+    both = check_fields(setout, "Balcony", Path("a.pdf"), spacing | run)
+    assert [one.redo for one in both] == [False, False]
+    assert all("bore by these marks" in one.lines[1] for one in both)
 
 
 def test_a_csv_by_name_says_the_same_as_a_list(
