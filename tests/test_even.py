@@ -241,7 +241,7 @@ def test_a_row_that_would_stand_before_the_first_riser_is_no_row():
         upper_newel="{width: 3 1/2, place: {face: 0}}",
     )
     (failure,) = [f for f in setout.failures if f.code == "even-spacing"]
-    assert "stand in a step: 1-1 by" in failure.text
+    assert "and of these 1 stands in a step: 1-1 by" in failure.text
 
 
 def test_a_newel_in_a_balusters_place_stands_in_an_even_row_too():

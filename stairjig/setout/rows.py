@@ -135,9 +135,10 @@ def hit_words(plan: Sequence[PlanTread], row: Spaced, shown: Shown) -> str:
     more = len(row.hits) - len(told)
     if more:
         told.append(f"and {more} more")
+    stand = "stands" if len(row.hits) == 1 else "stand"
     return (
         f"no equal spacing clears every riser and nosing; {len(row.row)} balusters come nearest, "
-        f"and of these {len(row.hits)} stand in a step: {', '.join(told)}"
+        f"and of these {len(row.hits)} {stand} in a step: {', '.join(told)}"
     )
 
 
