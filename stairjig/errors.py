@@ -10,6 +10,8 @@ from collections.abc import Iterable, Sequence
 
 from stairjig.frozen import frozen
 
+_OF_A_FILE = ("is ", "has ", "holds ", "carries ", "takes ")
+"""What is said of a whole file goes on from its name; of a spot in it stands behind a colon."""
 _MOST_NAMED = 3
 """Sections that a line names before it counts the rest."""
 
@@ -22,6 +24,11 @@ class Place:
     line: int = 0
     column: int = 0
     label: str = ""
+
+    @property
+    def whole(self) -> bool:
+        """Whether it is the file itself, and no spot in it."""
+        return not (self.line or self.label)
 
     def __str__(self) -> str:
         if self.label:
@@ -38,9 +45,11 @@ class Problem:
     where: Place | None = None
 
     def __str__(self) -> str:
-        place = f"{self.where}: " if self.where else ""
         mend = f" - {self.mend}" if self.mend else ""
-        return f"{place}{self.what}{mend}"
+        if self.where is None:
+            return f"{self.what}{mend}"
+        of_file = self.where.whole and self.what.startswith(_OF_A_FILE)
+        return f"{self.where}{'' if of_file else ':'} {self.what}{mend}"
 
 
 class BadInput(Exception):  # noqa: N818 - reads as what it says at the place it is raised

@@ -36,7 +36,7 @@ from job_files import (
 )
 
 from stairjig import cli, intake
-from stairjig.errors import BadInput
+from stairjig.errors import BadInput, Place, Problem
 from stairjig.job.document import LARGEST
 from stairjig.job.identity import pack_id
 from stairjig.job.reader import read_job
@@ -83,7 +83,7 @@ CASES = {
         'job.yaml:1:1: a job file is a block of keys, not "Hall, 13 treads" - begin with title: '
         "and units:",
     ),
-    "nothing": (b"", "job.yaml: holds no job - begin with title: and units:"),
+    "nothing": (b"", "job.yaml holds no job - begin with title: and units:"),
     "another encoding": (
         "title: Müller".encode("latin-1"),
         "job.yaml:1:9: is not UTF-8 text: byte 9 is 0xFC - save it as UTF-8",
@@ -106,7 +106,7 @@ CASES = {
     ),
     "a long file": (
         WHOLE + b"#" * LARGEST,
-        "job.yaml: is over 256 kB; no job file is that long - is it the right file?",
+        "job.yaml is over 256 kB; no job file is that long - is it the right file?",
     ),
     "201 treads": (
         treads_file(treads="[{run: 10, times: 150}, {run: 10, times: 51}]"),
@@ -295,7 +295,7 @@ def test_a_pdf_that_is_no_form_and_no_pack_is_refused(tmp_path, command):
     for data, line in ((blank, no_job), (blank[:200], NO_PDF)):
         (tmp_path / "x.pdf").write_bytes(data)
         said = call(tmp_path, command, "x.pdf", *target)
-        assert (said.status, said.out, said.lines) == (WRONG, "", (f"stairjig: x.pdf: {line}",))
+        assert (said.status, said.out, said.lines) == (WRONG, "", (f"stairjig: x.pdf {line}",))
     assert os.listdir(tmp_path) == ["x.pdf"]
 
 
@@ -688,3 +688,15 @@ def test_nothing_that_is_no_plain_positive_length_is_taken_for_one(text):
     assert isinstance(mm, Fraction)
     told = lines_for(level_file(length=f'"{text}"'))
     assert not told if text == "10''" else told
+
+
+def test_what_is_said_of_a_whole_file_goes_on_from_its_name():
+    file, spot = Place("c1.png"), Place("hall.yaml", 3, 1)
+    box = Place("form.pdf", label="page 1, A1 Job title")
+    assert str(Problem("is over 256 kB", "is it right?", file)) == (
+        "c1.png is over 256 kB - is it right?"
+    )
+    assert str(Problem("is empty", "", box)) == "form.pdf: page 1, A1 Job title: is empty"
+    assert str(Problem("is no length", "", spot)) == "hall.yaml:3:1: is no length"
+    assert str(Problem("every sheet is another's", "", file)) == "c1.png: every sheet is another's"
+    assert str(Problem("is said of nothing")) == "is said of nothing"

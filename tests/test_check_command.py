@@ -594,6 +594,6 @@ def test_a_filled_form_is_said_to_have_no_check_page(
     path.write_bytes(form_files.by_pypdf(form_files.blank(), form_files.PORCH))
     assert main(["check", str(path)]) == 2
     mend = "give a CSV, --running or --spacing"
-    said = f"stairjig: {path}: has no check page to fill in - {mend}\n"
+    said = f"stairjig: {path} has no check page to fill in - {mend}\n"
     assert capsys.readouterr().err == said
     assert main(["check", str(path), "--running", "4"]) in (0, 1)

@@ -389,7 +389,7 @@ def test_a_document_without_the_forms_fields_is_no_form():
     for fields in ({}, {"name": "x", "form1__inch__p1": ""}, {"form1__cubit__p1__title": ""}):
         assert not is_form(fields)
         assert problems_in(fields) == [
-            "form.pdf: holds no measuring form - stairjig form writes one to fill in"
+            "form.pdf holds no measuring form - stairjig form writes one to fill in"
         ]
 
 

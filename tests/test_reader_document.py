@@ -29,7 +29,7 @@ def with_line(line):
 def test_a_file_that_is_too_long_is_not_even_read():
     assert not lines_for(PLAIN + b"\n" + b"#" * (LARGEST - len(PLAIN) - 1))
     assert only_problem(PLAIN + b"\n" + b"#" * (LARGEST - len(PLAIN))) == (
-        "flight.yaml: is over 256 kB; no job file is that long - is it the right file?"
+        "flight.yaml is over 256 kB; no job file is that long - is it the right file?"
     )
 
 
