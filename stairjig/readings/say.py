@@ -84,14 +84,17 @@ def _within(diagnosis: Diagnosis, rail: RailMarks, hold: str) -> Iterator[str]:
     yield _verdict(replace(diagnosis.verdict, do=hold) if hold else diagnosis.verdict)
     for hint in diagnosis.verdicts[1:]:
         why = f"it may be that {hint.says}"
-        faint = hint.kind in _FAINT and diagnosis.way == "spacing"
-        if faint and not _passes_still(hint, rail):
-            why = f"spacings alone hardly show {_FAINT[hint.kind]}"
-        yield f"before that, {diagnosis.verdict.tells}: {why}"
+        if diagnosis.way == "spacing" and hint.kind in _FAINT and not _passes_still(hint, rail):
+            why = _FAINT[hint.kind] if diagnosis.total or hint.kind is Kind.BOWED else ""
+        if why:
+            yield f"before that, {diagnosis.verdict.tells}: {why}"
 
 
-_FAINT = {Kind.RATIO: "whether all are a little long or short", Kind.BOWED: "a slight bow"}
-"""Drifts that chance explains as well."""
+_FAINT = {
+    Kind.RATIO: "spacings hardly show whether all are a little long or short",
+    Kind.BOWED: "spacings hardly show a slight bow",
+}
+"""Drifts that chance explains as well; that a total is wanted is said in any case."""
 
 
 def _passes_still(hint: Verdict, rail: RailMarks) -> bool:
