@@ -717,7 +717,7 @@ def test_rounding_is_off_alike_for_an_exact_tape_and_by_chance_for_a_rough_one()
 
 
 def test_a_sum_is_held_to_what_that_many_errors_add_up_to() -> None:
-    """By the formula: 3.25 sd sqrt(16) for all, 4.25 sd sqrt(m) for m, n + 1 errors in a total."""
+    """By the formula: 3.4 sd sqrt(16) for all, 4.25 sd sqrt(m) for m, n + 1 errors in a total."""
     sd = noise_of([4.7312 * IN]).sd
     at = [index * 4.25 * IN for index in range(17)]
 
@@ -726,16 +726,16 @@ def test_a_sum_is_held_to_what_that_many_errors_add_up_to() -> None:
         whole = None if total is None else at[-1] + total
         return beyond(tape("spacing", at, read, whole, noise_of([4.7312 * IN])), IN / 8)
 
-    assert worst([0.999 * 3.25 * sd / 4] * 16) is None
-    assert worst([1.001 * 3.25 * sd / 4] * 16) == Sum(
-        16, pytest.approx(1.001 * 13 * sd), False, pytest.approx(1.001)
+    assert worst([0.999 * 3.4 * sd / 4] * 16) is None
+    assert worst([1.001 * 3.4 * sd / 4] * 16) == Sum(
+        16, pytest.approx(1.001 * 13.6 * sd), False, pytest.approx(1.001)
     )
     early = [4.25 * sd / 2] * 4 + [-4.25 * sd / 6] * 12
     assert worst([one * 0.999 for one in early]) is None
     found = worst([one * 1.001 for one in early])
     assert found is not None
     assert (found.index, found.apart) == (4, False)
-    total = [1.001 * 3.25 * sd * math.sqrt(17) / 16] * 16
+    total = [1.001 * 3.4 * sd * math.sqrt(17) / 16] * 16
     found = worst(total, 0.0)
     assert found is not None
     assert (found.index, found.apart) == (16, True)
