@@ -648,6 +648,8 @@ def test_what_moves_a_mark_out_of_tolerance_is_never_said_beside_right() -> None
         seen.add(found.verdict.kind)
         if not found.redo:
             assert not [line for line in lines if "crown" in line or "too far" in line], lines
+            asked = [line for line in lines if line.startswith("before that, take running")]
+            assert lines[1].endswith("bore by these marks, after one more reading") == bool(asked)
         elif found.verdict.kind is Kind.UNPROVED:
             assert lines[1].endswith("is right at 6-1")
             assert lines[2].startswith("it may be that the rail was bowed when it was marked: a ")

@@ -81,13 +81,20 @@ def _stands(diagnosis: Diagnosis) -> bool:
 
 def _within(diagnosis: Diagnosis, rail: RailMarks, hold: str) -> Iterator[str]:
     """Marks that pass stay; what they may hide yet is taped again first, not redone."""
-    yield _verdict(replace(diagnosis.verdict, do=hold) if hold else diagnosis.verdict)
-    for hint in diagnosis.verdicts[1:]:
-        why = f"it may be that {hint.says}"
-        if diagnosis.way == "spacing" and hint.kind in _FAINT and not _passes_still(hint, rail):
-            why = _FAINT[hint.kind] if diagnosis.total or hint.kind is Kind.BOWED else ""
-        if why:
-            yield f"before that, {diagnosis.verdict.tells}: {why}"
+    verdict = replace(diagnosis.verdict, do=hold) if hold else diagnosis.verdict
+    whys = [why for hint in diagnosis.verdicts[1:] if (why := _hinted(hint, diagnosis, rail))]
+    if whys and verdict.do.startswith(GO_ON):
+        verdict = replace(verdict, do=f"{verdict.do}, after one more reading")
+    yield _verdict(verdict)
+    for why in whys:
+        yield f"before that, {verdict.tells}: {why}"
+
+
+def _hinted(hint: Verdict, diagnosis: Diagnosis, rail: RailMarks) -> str:
+    """What readings that pass may hide; "" where the total is asked for in any case."""
+    if diagnosis.way != "spacing" or hint.kind not in _FAINT or _passes_still(hint, rail):
+        return f"it may be that {hint.says}"
+    return _FAINT[hint.kind] if diagnosis.total or hint.kind is Kind.BOWED else ""
 
 
 _FAINT = {
