@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from io import BytesIO
+from math import dist
 
 from packs import FLIGHT, PLAIN, job_of
 from pypdf import PdfReader, PdfWriter
@@ -145,7 +146,7 @@ def crosses_of(items: list[Item]) -> list[int]:
     for n, item in enumerate(items):
         if isinstance(item, Ellipse) and item.pen is Pen.THIN:
             skip = 2
-        elif isinstance(item, Stroke) and item.pen is Pen.CROSS:
+        elif isinstance(item, Stroke) and item.pen is Pen.CROSS and dist(*item.points) > 8.0:
             if skip:
                 skip -= 1
             elif not places or n != places[-1] + 1:

@@ -322,7 +322,7 @@ def test_proof_says_that_it_takes_a_pack(tmp_path, name):
     data, line = TEXTS[name]
     (tmp_path / name).write_bytes(data)
     said = call(tmp_path, "proof", name)
-    assert (said.status, said.lines) == (WRONG, (f"stairjig: {name}: {line}",))
+    assert (said.status, said.lines) == (WRONG, (f"stairjig: {name} {line}",))
 
 
 # Targets
