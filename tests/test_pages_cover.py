@@ -442,7 +442,7 @@ def test_the_spares_and_every_long_piece_stand_in_the_order() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_key_explains_every_line_that_a_strip_can_have(name: str) -> None:
-    known = {pen for pen, _, _ in LINES} | {Pen.CROSS}
+    known = {pen for pen, _, _ in LINES} | {Pen.CROSS, Pen.TICK}
     for piece in cut_pieces(work(name)):
         shapes = [shape for spot in piece.spots for shape in spot.shapes]
         for item in (*piece.along, *piece.across, *shapes):

@@ -25,7 +25,7 @@ INSIDE = 4.0
 """Least from the widest mark to the edge of a strip that is as wide as its rail, mm."""
 FOR_WORDS = 12.0
 """Kept for words beside the widest mark and the rail's edges on any other strip, mm."""
-TICK = 3.0
+TICK = 3.5
 """At its plumbed marks a rail's strip has a tick at both edges, mm: the paper hides the wood."""
 FROM_EDGE = 4.0
 """A riser's stroke stops short of the cut edges, mm: it is not to be cut."""
@@ -57,8 +57,8 @@ def rail_strip(section: SectionSetout, shown: Shown, pack_id: str) -> Piece:
 def _ticks(section: SectionSetout, half: float) -> Iterator[Stroke]:
     """At both edges where the first and the last mark are, which are squared round the rail."""
     for v in dict.fromkeys((section.marks[0].rail, section.marks[-1].rail)):
-        yield Stroke(((-half, v), (TICK - half, v)), Pen.CROSS)
-        yield Stroke(((half - TICK, v), (half, v)), Pen.CROSS)
+        yield Stroke(((-half, v), (TICK - half, v)), Pen.TICK)
+        yield Stroke(((half - TICK, v), (half, v)), Pen.TICK)
 
 
 def cut_to_its_rail(section: SectionSetout) -> bool:

@@ -30,7 +30,7 @@ FOR_WORDS = 12.0
 CROSS_ARM = 4.5
 OPEN_END = 60.0
 """What a strip reaches beyond its end mark where there is no newel, mm."""
-_TICK = 3.0
+_TICK = 3.5
 _OFF_EDGE = 4.0
 """A riser's stroke on a rail strip stops short of its edges, mm."""
 

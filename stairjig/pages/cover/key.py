@@ -80,6 +80,7 @@ def _line_entries() -> Iterator[Entry]:
 def _mark_entries() -> Iterator[Entry]:
     at = (_SAMPLE / 2, 0.0)
     strokes = cross(at, CROSS_ARM, Pen.CROSS)
-    yield strokes, "cross", "a mark: a baluster's centre"
+    tick = Stroke(((_SAMPLE - 5.0, 0.0), (_SAMPLE - 2.0, 0.0)), Pen.TICK)
+    yield (*strokes, tick), "cross", "a mark; tick: it at a rail's edge"
     ring = Ellipse(at, REGISTER_RADIUS, REGISTER_RADIUS, Pen.THIN)
     yield (ring, *strokes), "ring", "a joint's two tiles close here"
