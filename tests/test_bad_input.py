@@ -418,6 +418,8 @@ def test_a_wrong_call_is_told_in_one_line(tmp_path):
         "spaces stand in quotes, like 'roll 24'; stairjig pack",
         ("proof", "a", "b\x1b"): 'proof: "b<U+001B>" is one word too many - words with spaces '
         "stand in quotes, like 'roll 24'; stairjig proof",
+        ("layout", "a.yaml", "b.yaml"): 'layout: "b.yaml" is one word too many - it takes one file '
+        "at a time; stairjig layout",
         ("pack", "a", "--sheet", "two"): "pack --sheet: 'two' is no number - stairjig pack",
         ("check", "a", "--running", "1", "--spacing", "2"): "check takes --running or --spacing, "
         "not both - stairjig check",

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from commands import DONE, FAILS, WRONG, call
 from fuzz.calls import ONE
-from pypdf import PdfReader, PdfWriter
+from pypdf import PdfReader, PdfWriter, Transformation
 from pypdf.generic import DictionaryObject, NameObject
 
 OTHER = ONE.replace(b"10 1/4", b"10 5/16")
@@ -154,3 +154,27 @@ def test_a_title_like_a_pack_id_makes_no_stranger(tmp_path):
     (tmp_path / "job.yaml").write_bytes(ONE.replace(b"Wren House", b"pack ABCDEF"))
     assert call(tmp_path, "pack", "job.yaml", "-o", "x.pdf").status == DONE
     assert call(tmp_path, "proof", "x.pdf").status == DONE
+
+
+def test_of_many_faults_the_first_are_told_and_what_to_do(tmp_path):
+    """A sheet that was scaled has a hundred; the same sheet missing has one."""
+    (tmp_path / "job.yaml").write_bytes(ONE)
+    assert call(tmp_path, "pack", "job.yaml", "-o", "a pack.pdf").status == DONE
+    data = (tmp_path / "a pack.pdf").read_bytes()
+    labels = PdfReader(BytesIO(data)).page_labels
+    index = next(n for n, label in enumerate(labels) if label.isdigit())
+
+    def scale(writer):
+        writer.pages[index].add_transformation(Transformation().scale(0.97))
+
+    (tmp_path / "a pack.pdf").write_bytes(rewritten(data, scale))
+    said = call(tmp_path, "proof", "a pack.pdf")
+    count = int(said.lines[0].split(" places")[0].split()[-1])
+    assert said.status == FAILS
+    assert said.lines[0].endswith("make it anew: stairjig pack 'a pack.pdf' -o new.pdf")
+    assert len(said.lines) == 14
+    assert said.lines[-1] == f"stairjig: and {count - 12} more like these"
+    (tmp_path / "b.pdf").write_bytes(rewritten(data, lambda writer: writer.remove_page(index)))
+    said = call(tmp_path, "proof", "b.pdf")
+    assert said.status == FAILS
+    assert [line.split("; ")[-1] for line in said.lines] == [f"missing: {index + 1}"]

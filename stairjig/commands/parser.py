@@ -5,11 +5,13 @@ from __future__ import annotations
 import argparse
 import re
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any, NoReturn
 
 from stairjig.errors import BadInput, Problem
 from stairjig.job.faults import nearest, printable, quoted
 
+_ONE_FILE = "it takes one file at a time"
 _QUOTES = "words with spaces stand in quotes, like 'roll 24'"
 _COMMAND = re.compile(r"argument COMMAND: invalid choice: '(.*)' \(choose from (.*)\)", re.DOTALL)
 _PLAINLY = (
@@ -70,7 +72,7 @@ class Parser(argparse.ArgumentParser):
         option = next(filter(_option, over), None)
         if option is None:
             what = f"{self._name}: {quoted(over[0])} is one word too many"
-            return Problem(what, self._mend(_QUOTES))
+            return Problem(what, self._mend(_ONE_FILE if Path(over[0]).suffix else _QUOTES))
         name = option.partition("=")[0]
         known = [each for each in self._option_string_actions if each.startswith("--")]
         return Problem(

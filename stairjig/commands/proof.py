@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import argparse
+import shlex
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stairjig.commands.parts import DONE, Commands, command
-from stairjig.errors import Refusal
+from stairjig.errors import Finding, Refusal
 from stairjig.terminal import progress
 
 if TYPE_CHECKING:
@@ -45,10 +47,28 @@ def run(call: argparse.Namespace) -> int:
         if alike and not faults:
             faults = differences(data, opened, setout, str(path), tell)
     if faults:
-        raise Refusal(*faults)
+        raise Refusal(*_told(faults, path))
     print(f"{path}: pack {setout.pack_id}, {_proved(setout, wanted.reprint)}")
     print(_ALIKE if alike else _OTHER)
     return DONE
+
+
+_MOST_TOLD = 12
+"""Faults that are told one by one: a sheet that is scaled or missing has a hundred."""
+
+
+def _told(faults: Sequence[Finding], path: Path) -> Sequence[Finding]:
+    """The faults; the first of many, with what to do about it."""
+    more = len(faults) - _MOST_TOLD
+    if more <= 0:
+        return faults
+    head = (
+        f"{path} is not as it was made, in {len(faults)} places: use none of its paper and make it "
+        f"anew: stairjig pack {shlex.quote(str(path))} -o new.pdf"
+    )
+    tail = f"and {more} more like these"
+    said = *faults[:_MOST_TOLD], Finding("proof-more", "", tail)
+    return (Finding("proof-many", "", head), *said)
 
 
 _ALIKE = "every page is as it was made, but for what is filled in"

@@ -74,7 +74,13 @@ def gaps(feet: Sequence[Foot], whole: bool) -> Iterator[str]:
         if not 1 <= foot.sheet <= foot.of or foot.of != of:
             yield f"page {foot.page} says sheet {foot.sheet} of {foot.of}, others sheets of {of}"
     yield from (f"sheet {sheet} is there {n} times" for sheet, n in sorted(often.items()) if n > 1)
-    if whole:
-        missing = [str(sheet) for sheet in range(1, of + 1) if sheet not in often][:10]
-        if missing:
-            yield f"of {of} sheets {len(feet)} are there; missing: {', '.join(missing)}"
+    if whole and (lost := missing(feet)):
+        listed = ", ".join(map(str, lost[:10]))
+        yield f"of {of} sheets {len(feet)} are there; missing: {listed}"
+
+
+def missing(feet: Sequence[Foot]) -> list[int]:
+    """The sheets that none of some feet is of, of as many as they say that there are."""
+    there = {foot.sheet for foot in feet}
+    of = max((foot.of for foot in feet), default=0)
+    return [sheet for sheet in range(1, of + 1) if sheet not in there]

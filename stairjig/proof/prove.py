@@ -11,7 +11,7 @@ from stairjig.proof import bars, checkrows
 from stairjig.proof.assemble import Assembled, assemble
 from stairjig.proof.compare import compare, compare_part
 from stairjig.proof.expected import ExpectedPiece, expected_pieces
-from stairjig.proof.feet import Foot, gaps, read_foot, strangers, unnamed
+from stairjig.proof.feet import Foot, gaps, missing, read_foot, strangers, unnamed
 from stairjig.proof.ink import cover_faults, ink_faults
 from stairjig.proof.marks import ReadPage
 from stairjig.proof.reading import A_MARK, OPENING, ReadPack, read_pdf
@@ -75,7 +75,8 @@ def prove_read(
     whole = not part and only is None
     lacking = list(gaps(sheets.feet, whole))
     faults = [*unnamed(sheets.feet, setout.pack_id), *lacking, *sheets.faults]
-    faults += _strip_faults(sheets.tiles, setout, only, part)
+    torn = part or bool(whole and missing(sheets.feet))
+    faults += _strip_faults(sheets.tiles, setout, only, torn)
     if not lacking:  # else a file's labels are not those of its pages
         faults += [*sheets.labelled, *_working_faults(sheets, setout, whole, part)]
     return _findings(faults)
