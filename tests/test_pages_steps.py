@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from job_files import LEVEL, SLOPED, TREADS, changed, written
+from packs import sample
 from page_boxes import area, clashes, fields_of, outside, struck_out, texts_of, words_of
 from work_jobs import HOLES, NAMES, WINDER, work
 
@@ -362,9 +363,14 @@ def test_strips_that_serve_several_treads_are_said_to() -> None:
     assert "all treads it serves" not in said(made(TREADS))
 
 
-def test_a_newel_that_stands_is_cut_out_of_its_strip() -> None:
-    assert "drawn on a strip, cut it out" in said(work("newels"))
-    assert "drawn on a strip, cut it out" not in said(work("six treads"))
+def test_a_newel_that_stands_on_a_strip_is_cut_out_of_it() -> None:
+    """That of `newels` stands before riser 1, beyond its strip; that of the turn on two."""
+    cut, hidden = "drawn on a strip, cut it out", "Where a newel covers the back edge"
+    assert cut in said(sample("winder-turn.yaml"))
+    assert hidden in said(sample("winder-turn.yaml"))
+    for name in ("six treads", "newels"):
+        assert cut not in said(work(name))
+        assert hidden not in said(work(name))
 
 
 @pytest.mark.parametrize("name", NAMES)

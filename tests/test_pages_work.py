@@ -548,7 +548,7 @@ def test_the_boring_card_has_the_bit_lean_the_other_way_on_a_shoe() -> None:
 def test_the_boring_card_stops_at_wood_too_thin_for_the_hole() -> None:
     """An inch of hole and 6 mm under it: 1.236, on a rule 1 1/4."""
     said = words(boring_pages(work("six treads"), leaf(work("six treads"))))
-    assert "STOP The tread is thinner than 1 1/4″: the hole comes through." in said
+    assert "STOP The tread is thinner than 1 1/4″: too thin for the hole." in said
     stops = [
         text
         for text in texts(boring_pages(work("six treads"), leaf(work("six treads"))))

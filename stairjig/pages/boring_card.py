@@ -156,7 +156,7 @@ def _rim_words(boring: Boring, setout: Setout) -> str:
 def _cover_words(boring: Boring, setout: Setout) -> str:
     """Say what is left beyond a hole, and where to stop; a stop begins with `_STOP`."""
     shown, size = setout.job.shown, setout.job.shown.text(boring.hole.size.mm)
-    thin = f"The {boring.into} is thinner than {shown.text(boring.least)}: the hole comes through."
+    thin = f"The {boring.into} is thinner than {shown.text(boring.least)}: too thin for the hole."
     if boring.cover is None:
         return f"{_STOP}{thin}"
     if boring.cover <= 0:

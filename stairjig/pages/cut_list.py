@@ -140,7 +140,9 @@ def _pin_words(section: SectionSetout, kind: Baluster, shown: Shown) -> Iterator
         if hole and pinned(kind, hole)
     ]
     if pins:
-        counts = " The cut length counts the pins." if _is_cut(section, kind) else ""
+        counts = ""
+        if _is_cut(section, kind):
+            counts = " The cut length counts the pins, the upper one shorter by the play."
         yield (
             f"{kind.name}: {shown.text(kind.width.mm)} is wider than its hole. It needs a pin that "
             f"fits: {'; '.join(pins)}.{counts}"

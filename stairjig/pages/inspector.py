@@ -78,7 +78,10 @@ def _rules(flow: Flow, rules: RuleSet, shown: Shown) -> None:
         if rules.equal_fails
         else "A gap exactly at its limit passes: what is larger must not go through."
     )
-    flow.words(f"{equal} Gaps are level, between the narrowest parts of two neighbours.")
+    flow.words(
+        f"{equal} Gaps are level, between the narrowest parts of two neighbours: some are wider "
+        "than at the foot."
+    )
     for note in rules.notes:
         flow.words(note)
 

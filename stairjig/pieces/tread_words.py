@@ -12,6 +12,8 @@ from stairjig.setout.values import PlanTread, SectionSetout, SetNewel, SetTread
 
 NEAR_BACK = 15.0
 """What is said of the back edge stands so near to it, mm."""
+NEAR_NOSING = 6.0
+"""What names the nosing's edge stands so near to it, mm."""
 SAME_TREAD = INCH / 8
 """mm within which a tread must agree with what was measured."""
 
@@ -54,7 +56,7 @@ def tread_words(
             shorter=("long dashes: riser, don't cut",),
         ),
         _nosing_check(plan, shown),
-        *([Words("short dashes: nosing edge", SMALL, v=-2.0)] if nosing else []),
+        *([_nosing_edge(plan)] if nosing else []),
         *_notes(section, treads, newels),
         Words(_measures(tread, shown), 3.0, need=True, least=SMALL),
         Words(
@@ -63,6 +65,11 @@ def tread_words(
         ),
         *([Words("nick: clears cove or glue", SMALL, v=back)] if nick else []),
     )  # fmt: skip
+
+
+def _nosing_edge(plan: PlanTread) -> Words:
+    at = -float(plan.front_nosing)
+    return Words("short dashes: nosing edge", SMALL, v=at, within=NEAR_NOSING)
 
 
 def _nosing_check(plan: PlanTread, shown: Shown) -> Words:
@@ -129,7 +136,7 @@ def _sideways(flight: TreadsSection, shown: Shown) -> tuple[Words, ...]:
 def _notes(
     section: SectionSetout, treads: Sequence[SetTread], drawn: Collection[str]
 ) -> list[Words]:
-    notes = []
+    notes: list[tuple[str, ...]] = []
     if len(treads) > 1:
         same = f"the same strip for treads {tread_numbers(treads[1:])}"
         notes.append((f"{same}: read their number for the first", same))
@@ -140,13 +147,14 @@ def _notes(
     if tread is standing[-1]:
         notes.append(_end_note(section.upper_newel, "last", "upper", tread, drawn))
     return [
-        Words(note, 3.0, True, need=True, shorter=(short,), least=SMALL) for note, short in notes
+        Words(note, 3.0, True, need=True, shorter=tuple(short), least=SMALL)
+        for note, *short in notes
     ]
 
 
 def _end_note(
     newel: SetNewel | None, which: str, end: str, on: SetTread, drawn: Collection[str]
-) -> tuple[str, str]:
+) -> tuple[str, ...]:
     """What the first or the last tread, `on`, says of its newel, and the same in short."""
     tread = f"{which} tread with balusters"
     if newel is None:
@@ -155,9 +163,9 @@ def _end_note(
     if newel.stands and end in drawn:
         if newel.centre > on.plan.back.s:
             out = f"{tread}: the {what} stands behind it; if it comes down here, cut it out"
-            return out, f"{what}: cut it out if it comes down here"
+            return out, f"{what}: cut it out if it comes down here", f"{what}: cut it out"
         out = f"{tread}: the {what} stands, cut its outline out; where it touches, trim the paper"
-        return out, f"{what}: cut it out, trim where it touches"
+        return out, f"{what}: cut it out, trim where it touches", f"{what}: cut it out"
     if newel.stands:
         return f"{tread}: the {what} stands, beyond this strip", f"{what}: beyond this strip"
     return f"{tread}: the {what}'s place is on the newel sheet", f"{what}: see newel sheet"

@@ -147,10 +147,10 @@ def _end_note(
         return Saying((f"{tread}: the {what}'s place is on the newel sheet",
                        f"{what}: see newel sheet"))  # fmt: skip
     out = f"{tread}: the {what} stands, cut its outline out; where it touches, trim the paper"
-    cut = out, f"{what}: cut it out, trim where it touches"
+    cut = out, f"{what}: cut it out, trim where it touches", f"{what}: cut it out"
     if newel.centre > on.plan.back.s:
         behind = f"{tread}: the {what} stands behind it; if it comes down here, cut it out"
-        cut = behind, f"{what}: cut it out if it comes down here"
+        cut = behind, f"{what}: cut it out if it comes down here", cut[-1]
     beyond = f"{tread}: the {what} stands, beyond this strip", f"{what}: beyond this strip"
     if end in shape.touched:
         return Saying((*cut, *beyond))

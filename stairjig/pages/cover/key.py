@@ -81,6 +81,6 @@ def _mark_entries() -> Iterator[Entry]:
     at = (_SAMPLE / 2, 0.0)
     strokes = cross(at, CROSS_ARM, Pen.CROSS)
     tick = Stroke(((_SAMPLE - 5.0, 0.0), (_SAMPLE - 2.0, 0.0)), Pen.TICK)
-    yield (*strokes, tick), "cross", "a mark; tick: it at a rail's edge"
+    yield (*strokes, tick), "cross", "a mark; tick: a plumbed one"
     ring = Ellipse(at, REGISTER_RADIUS, REGISTER_RADIUS, Pen.THIN)
     yield (ring, *strokes), "ring", "a joint's two tiles close here"

@@ -8,13 +8,21 @@ from stairjig.job.model import TreadsSection
 from stairjig.pages.steps import drawings as draw
 from stairjig.pages.steps import drawings_rail as draw_rail
 from stairjig.pages.steps.paper import JOIN
-from stairjig.pages.steps.values import Step, by_what, each, in_a_row, on_treads, straight
+from stairjig.pages.steps.values import (
+    Step,
+    by_what,
+    each,
+    in_a_row,
+    on_strips,
+    on_treads,
+    straight,
+)
 from stairjig.pages.wording import alike_names, near
 from stairjig.pieces.tread_words import SAME_TREAD
 from stairjig.setout.names import ground
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from stairjig.lengths import Shown
     from stairjig.setout.values import SectionSetout, Setout
@@ -42,14 +50,15 @@ def _lay_tread_strip(setout: Setout, flights: tuple[SectionSetout, ...]) -> Step
         (
             f"Its section and its tread's number are on it{shared}. This face up, the arrow up "
             f"the stair; {by_what(flights, _sideways)}. Push it on until its back edge "
-            "touches the face of the next riser at the line. Stick it down with low-tack tape.",
+            "touches the face of the next riser at the line; clean the corner, and where it "
+            "touches before the line does, trim it, don't turn it. Stick it down with low-tack "
+            "tape.",
             "The long-dashed line across is the face of the riser below. It lies under the nosing, "
-            "where no tape reaches: the nosing's edge stands in front of it by the figure given. "
-            "Where the strip reaches over the edge, short dashes show it.",
+            "where no tape reaches: the nosing's edge stands in front of it by the figure given.",
         ),
         in_a_row(setout, flights, lambda one: _nosing(one, shown), "on their strips"),
         f"The nosing's edge is off by more than {shown.text(SAME_TREAD)}: it is not the tread that "
-        "was measured.",
+        f"was measured.{_no_return(flights)}",
         draw.tread_strip(first.side, _slopes(flights[0])),
     )
 
@@ -60,6 +69,13 @@ def _slopes(section: SectionSetout) -> tuple[float, float]:
     plan = max(plans, key=lambda one: abs(one.front.skew - one.back.skew))
     front, back = (max(-_SLOPE, min(_SLOPE, -at.skew / 100)) for at in (plan.front, plan.back))
     return front, back
+
+
+def _no_return(flights: Sequence[SectionSetout]) -> str:
+    """Say what else stops a strip that is laid to the tread's end."""
+    kinds = (one.section for one in flights)
+    ends = [kind for kind in kinds if isinstance(kind, TreadsSection) and kind.line.origin == "end"]
+    return " The return nosing is not on yet." if ends else ""
 
 
 def _sideways(section: SectionSetout) -> str:
@@ -146,7 +162,7 @@ def _prick(setout: Setout) -> Step:
 
 def _hidden(setout: Setout) -> str:
     """Say where to measure from on a tread whose back edge a newel covers at the line."""
-    if not any(newel.stands for section in on_treads(setout) for newel in section.newels):
+    if not on_strips(setout):
         return ""
     return (
         " Where a newel covers the back edge, measure from a straightedge laid along it, never "

@@ -9,7 +9,7 @@ from stairjig.job.model import TreadsSection
 from stairjig.pages.cover.facts import tread_list
 from stairjig.pages.elevation.measures import spanned
 from stairjig.pages.steps import drawings as draw
-from stairjig.pages.steps.values import Step, each, on_treads, straight
+from stairjig.pages.steps.values import Step, each, on_strips, on_treads, straight
 from stairjig.pages.wording import near
 from stairjig.pieces.rail_strip import cut_to_its_rail
 from stairjig.pieces.tread_words import SAME_TREAD
@@ -139,11 +139,10 @@ def _nick(setout: Setout) -> tuple[str, ...]:
     if not on_treads(setout):
         return ()
     words = "Cut the nick in a tread strip's back edge, too: it clears cove or glue in the corner."
-    stands = any(newel.stands for section in on_treads(setout) for newel in section.newels)
     return (
         f"{words} Where a newel that stands is drawn on a strip, cut it out; where paper touches "
         "the post, trim the paper, so that only the strip's edges place it."
-        if stands
+        if on_strips(setout)
         else words,
     )
 
@@ -163,9 +162,9 @@ def _join(setout: Setout) -> Step:
             "rings are alike on both tiles. Then stick it.",
             f"Lay the steel tape on the strip's line from its zero, {_zero(setout)}, and read it "
             "at every joint: the reading is printed beside it. The tape rules: where it differs by "
-            f"{near(setout.job.units)}, open the joint and set it to the tape, even if its rings "
-            "then miss; else mark from the printed readings. A long strip not set so can be "
-            f"{_far(setout)} off in damp.{_tread_joint(setout)}",
+            f"more than {near(setout.job.units)}, open the joint and set it to the tape, even if "
+            "its rings then miss; if it won't set, mark from the printed readings. A long strip "
+            f"not set so can be {_far(setout)} off in damp.{_tread_joint(setout)}",
         ),
         (),
         "",

@@ -20,6 +20,9 @@ if TYPE_CHECKING:
     from stairjig.lengths import Units
     from stairjig.setout.values import SectionSetout, SetNewel, Setout
 
+_ASKEW = 2.0
+"""A riser off square by more degrees is drawn so."""
+
 
 def rail_steps(setout: Setout) -> Iterator[Step]:
     """Yield the steps at the rail, in their order."""
@@ -78,7 +81,10 @@ def _prop_ends(section: SectionSetout) -> str:
 def _standing_words(setout: Setout) -> str:
     ends = [(one, newel) for one in setout.sections for newel in one.newels]
     words = ""
-    if any(newel.stands and one.treads for one, newel in ends):
+    standing = [one for one, newel in ends if newel.stands and one.treads]
+    if any(tread.plan.back.skew for one in standing for tread in one.treads):
+        words += " A prop that a newel is in the way of is left out: its length holds on the line."
+    elif standing:
         words += " A prop goes beside a newel that is in its way."
     if any(newel.stands or newel.kind == "wall" or not one.treads for one, newel in ends):
         words += " At a newel or wall that stands the carpenter first cuts the rail's end to it."
@@ -265,7 +271,7 @@ def _newel_drawing(section: SectionSetout, newel: SetNewel, shown: Shown) -> tup
         return draw.rail_end(shown.text(abs(at or 0)), newel.end == "lower")
     first, last = section.treads[0].plan, section.treads[-1].plan
     risers = {plan.number: plan.front for plan in (first, last)} | {last.number + 1: last.back}
-    askew = place.riser in risers and bool(risers[place.riser].skew)
+    askew = place.riser in risers and abs(risers[place.riser].skew) > _ASKEW
     off = shown.text(max(place.off, -place.off))
     return draw.newel(off, f"riser {place.riser}", place.off <= 0, askew)
 
@@ -327,7 +333,7 @@ def _prove(setout: Setout) -> Step:
             "Take the strip off. Hold the tape's zero on the first mark and read all other marks "
             "without moving it. (Only where the hook is in the way: hold the "
             f"{hook} line there, and take {hook} off every reading.) Write what you read, never "
-            "what should be there, into the check page, and one total from first to last.",
+            "what should be there, into the check page under “from first mark”, and one total.",
             f"Neighbours off by more than {near(setout.job.units)}: look again.",
         ),
         (),

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from stairjig.drawing import Item
-    from stairjig.setout.values import SectionSetout, Setout
+    from stairjig.setout.values import SectionSetout, SetNewel, Setout
 
 MOST = 6
 """Sections whose figures are listed in a step; the others' stand on the sheets that it names."""
@@ -31,6 +31,22 @@ class Step:
 def on_treads(setout: Setout) -> tuple[SectionSetout, ...]:
     """Pick the sections whose balusters stand on treads."""
     return tuple(one for one in setout.sections if isinstance(one.section, TreadsSection))
+
+
+def on_strips(setout: Setout) -> bool:
+    """Whether a newel that stands reaches onto the strip of its section's first or last tread."""
+    return any(
+        newel.stands and _reaches(section, newel)
+        for section in on_treads(setout)
+        for newel in section.newels
+    )
+
+
+def _reaches(section: SectionSetout, newel: SetNewel) -> bool:
+    first, last = section.treads[0].plan, section.treads[-1].plan
+    if newel.end == "lower":
+        return newel.face > first.front.s - first.front_nosing
+    return newel.face < last.back.s or bool(last.back.skew)
 
 
 def straight(setout: Setout) -> tuple[SectionSetout, ...]:
