@@ -171,7 +171,8 @@ def packed(seed: int) -> str:
     return "packed"
 
 
-SEEDS = (*range(14), 894, 1862)
+SEEDS = (*range(14), 894, 1862, 2040, 2454)
+"""The last have a word beside a steep nick, and two newels alike on one tread."""
 
 
 def test_jobs_by_chance_are_packed_or_refused_before_their_proof() -> None:

@@ -76,7 +76,8 @@ def _beyond(box: Box, edges: Sequence[Plane], floor: Sequence[tuple[float, float
     if left > end[0] + _HAIR or right < start[0] - _HAIR:
         return False
     slope = (end[1] - start[1]) / (end[0] - start[0])
-    return max(high - start[1] - slope * (u - start[0]) for u in (left, right)) > _HAIR
+    under = max(left, start[0]), min(right, end[0])
+    return max(high - start[1] - slope * (u - start[0]) for u in under) > _HAIR
 
 
 def _overlaps(boxes: Sequence[Box], axis: int) -> Iterable[tuple[int, int]]:

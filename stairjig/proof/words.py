@@ -167,7 +167,7 @@ def _newel_labels(section: SectionSetout, tread: SetTread, shape: TreadShape) ->
     for says, alike in drawn.items():
         at = tuple((float(newel.centre - tread.plan.front.s), 0.0) for newel in alike)
         within = max(float(newel.width) for newel in alike) / 2
-        yield Saying((says,), "may", at, within, lies=0)
+        yield Saying((says,), "any", at, within, lies=0)
 
 
 # Long strips
