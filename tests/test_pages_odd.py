@@ -32,12 +32,13 @@ ODD: dict[str, tuple[Changes, tuple[dict[str, str], ...], tuple[str, ...]]] = {
     "one mark, no ends": (
         BORED,
         (changed(LEVEL, {"length": "5", **OPEN}),),
-        ("newels marked", "Mark the newels", "two marks", "Prove every", "its ends meet the faces"),
+        ("newels marked", "Mark the newels", "two marks", "Prove every", "its ends meet the faces",
+         "Zero rules", "ends their faces", "or an end"),
     ),
     "one mark between walls": (
         BORED,
         (changed(LEVEL, {"length": "7", **WALLS}),),
-        ("newels marked", "Plumb two", "1 to 1", "from the newels", "1 balusters"),
+        ("newels marked", "Plumb two", "1 to 1", "from the newels", "1 balusters", "Zero rules"),
     ),
     "one tread, no ends": (
         BORED,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from packs import job_of
+from packs import job_of, sample
 from proof_packs import (
     RAIL,
     TREAD,
@@ -16,6 +16,7 @@ from proof_packs import (
     place_of,
     reprinted,
     reworded,
+    runs,
     said_too,
     unsaid,
     whole,
@@ -23,7 +24,7 @@ from proof_packs import (
 )
 from strip_jobs import StripJob
 
-from stairjig.drawing import Text, moved
+from stairjig.drawing import Run, Text, moved
 from stairjig.pack import make_pack
 from stairjig.setout.build import set_out
 
@@ -122,6 +123,34 @@ def test_the_whole_length_of_a_rail_may_not_be_missing() -> None:
 )
 def test_a_second_word_of_a_kind_is_told(strip: str, text: str, beside: str) -> None:
     assert reprinted(strip, said_too(text, beside), says=beside)
+
+
+def test_notes_apart_under_another_marks_name_are_told() -> None:
+    """Notes that stand apart from their mark's name begin with it: of no other mark."""
+    setout = sample("harbour-a4.yaml")
+    pages = whole(setout)
+    renamed = 0
+    for number, page in enumerate(pages):
+        for n in runs(page):
+            part = page.items[n]
+            assert isinstance(part, Run)
+            items = list(part.items)
+            at = [i for i, item in enumerate(items) if _begins(item, "3-1: ")]
+            for i in at:
+                text = items[i]
+                assert isinstance(text, Text)
+                items[i] = replace(text, text=text.text.replace("3-1: ", "2-2: "))
+                part = replace(part, items=tuple(items))
+                changed_page = (*page.items[:n], part, *page.items[n + 1 :])
+                said = found(with_page(pages, number, changed_page), setout)
+                assert any("stands beside mark 3-1" in fault for fault in said), said
+                renamed += 1
+    assert renamed == 1
+    assert found(pages, setout) == []
+
+
+def _begins(item: object, words: str) -> bool:
+    return isinstance(item, Text) and item.text.startswith(words)
 
 
 def test_words_at_another_mark_are_told() -> None:

@@ -39,6 +39,17 @@ def test_a_newel_that_leaves_whole_treads_open_is_asked_after(end, face, treads,
     ]
 
 
+def test_no_tread_is_told_to_be_bare_where_balusters_would_change_their_types():
+    """A bare tread takes no place in the pattern; one with its own number can't be bare."""
+    two = "{plain: {shape: square, width: 5/8}, knob: {shape: square, width: 5/8, narrowest: 1/2}}"
+    flight = changed(TREADS, {"lower_newel": newel("{face: 12}")})
+    mixed = written({"balusters": two, "pattern": "[plain, knob]"}, flight)
+    counted = changed(flight, {"treads": "[{run: 10 1/4, times: 6, per_tread: 3}]"})
+    for source in (mixed, written(None, counted)):
+        [text] = told(source, "newel-leaves-open")
+        assert text.endswith("If it is, all is well")
+
+
 def test_a_newel_in_the_place_of_a_baluster_may_leave_treads_open_too():
     source = treads_file(lower_newel=newel("{replaces: 2-1}"))
     [text] = told(source, "newel-leaves-open")

@@ -56,8 +56,8 @@ _ON_SHOE = (
     "along that edge. With the shoe face up on the bench the drill's body leans toward the UPPER "
     "end: the other way from the rail."
 )
-_STOP = "STOP "
-"""What the words of a stop begin with."""
+_Said = tuple[str, str]
+"""What is said of holes, and at what to stop."""
 _TEXT = 74.0
 """What is kept for the words beside a pitch block, mm."""
 _PROPS = (
@@ -104,10 +104,9 @@ def _section(flow: Flow, setout: Setout, section: SectionSetout) -> None:
             row_height=7.0,
             above=f"{section.name}, continued",
         )
-    for words in dict.fromkeys(_hole_words(section, holes, setout)):
-        said, _, when = words.partition(_STOP)
-        if said:
-            flow.words(said.rstrip())
+    for words, when in dict.fromkeys(_hole_words(section, holes, setout)):
+        if words:
+            flow.words(words)
         if when:
             items, low = stop_items(when, 0.0, flow.leaf.room, 0.0)
             flow.drawing([moved(item, (0.0, -low)) for item in items], -low)
@@ -129,19 +128,23 @@ def _row(boring: Boring, shown: Shown) -> tuple[str, ...]:
     )
 
 
-def _hole_words(section: SectionSetout, holes: tuple[Boring, ...], setout: Setout) -> Iterator[str]:
+def _hole_words(
+    section: SectionSetout, holes: tuple[Boring, ...], setout: Setout
+) -> Iterator[_Said]:
     shown = setout.job.shown
     if section.section.rail.plow:
-        yield "The rail is plowed: nothing is bored into it, fillets hold the balusters."
+        yield "The rail is plowed: nothing is bored into it, fillets hold the balusters.", ""
     for kind in dict.fromkeys(mark.type for mark in section.marks):
         places = [] if kind.tread_hole else [stands_on(section)]
         if not (section.section.rail.plow or rail_hole(section, kind)):
             places.append("the rail")
         if places:
-            yield f"{kind.name}: no hole is given for {' and '.join(places)}."
+            yield f"{kind.name}: no hole is given for {' and '.join(places)}.", ""
     for boring in holes:
-        yield f"{_rim_words(boring, setout)}{_cover_words(boring, setout)}"
-    yield from _pins(section, shown)
+        words, stop = _cover_words(boring, setout)
+        yield f"{_rim_words(boring, setout)}{words}".rstrip(), stop
+    for pin in _pins(section, shown):
+        yield pin, ""
 
 
 def _rim_words(boring: Boring, setout: Setout) -> str:
@@ -153,20 +156,20 @@ def _rim_words(boring: Boring, setout: Setout) -> str:
     return f"⌀ {size} in the {boring.into}: {half} deeper on one side of its rim. "
 
 
-def _cover_words(boring: Boring, setout: Setout) -> str:
-    """Say what is left beyond a hole, and where to stop; a stop begins with `_STOP`."""
+def _cover_words(boring: Boring, setout: Setout) -> _Said:
+    """Say what is left beyond a hole, and where to stop."""
     shown, size = setout.job.shown, setout.job.shown.text(boring.hole.size.mm)
     thin = f"The {boring.into} is thinner than {shown.text(boring.least)}: too thin for the hole."
     if boring.cover is None:
-        return f"{_STOP}{thin}"
+        return "", thin
     if boring.cover <= 0:
-        return f"{_STOP}⌀ {size} comes out through {boring.beyond}. Bore less deep."
+        return "", f"⌀ {size} comes out through {boring.beyond}. Bore less deep."
     left = Shown.fine(setout.job.units).text(boring.cover)
     beyond = "above it" if boring.into == "rail" else "under it"
     words = f"⌀ {size} leaves {left} of {boring.into} {beyond}, square to it."
     if boring.cover < LEAST_COVER:
-        return f"{words}{_STOP}Only {left} of the {boring.into} is left {beyond}: ask first."
-    return f"{words}{_STOP}{thin}" if boring.into == "shoe" else words
+        return words, f"Only {left} of the {boring.into} is left {beyond}: ask first."
+    return words, thin if boring.into == "shoe" else ""
 
 
 def _pins(section: SectionSetout, shown: Shown) -> Iterator[str]:

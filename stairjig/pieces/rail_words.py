@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import degrees
+from math import cos, degrees
 
 from stairjig.lengths import Shown
 from stairjig.pieces.values import SMALL, Words
@@ -20,6 +20,8 @@ AT = "about at"
 """What an end of a rail's strip does, which lies by its first mark and not by its ends."""
 OPEN_END = 60.0
 """What the strip reaches beyond its last mark where there is no newel, mm."""
+PAST_BASE = 10.0
+"""And beyond that mark's base and holes, at the least, mm."""
 
 
 def rail_words(
@@ -35,7 +37,7 @@ def rail_words(
             "this face down, read from below; blank side on the wood", 3.0, True, every=True,
             need=True, shorter=("this face down, read from below", "this face down"), least=SMALL,
         ),
-        *_ends(section, shown, AT),
+        *_ends(section, shown, AT if len(section.marks) > 1 else "at"),
         *_riser_words(section),
         _placing(section, shown),
         _whole_length(section, shown),
@@ -47,7 +49,7 @@ def rail_words(
 def shoe_words(
     section: SectionSetout, name: str, on: str, half: float, shown: Shown, pack_id: str
 ) -> tuple[Words, ...]:
-    """The words of the strip called `name` for what the balusters stand `on`; `half`: its width."""
+    """The words of the strip `name` for what the balusters stand `on`, `half` wide to each side."""
     edges, snapped = f"edges {shown.text(half)} either side of", "the snapped line"
     seat: tuple[str, ...] = (f"centred on {snapped}: {edges} it", f"{edges} {snapped}")
     if on == "shoe":
@@ -76,9 +78,16 @@ def _misses(section: SectionSetout) -> list[Words]:
 
 def reach(rail: RailSetout, marks: Sequence[Mark]) -> tuple[float, float]:
     """From newel face to newel face, or beyond the end marks where an end is open."""
-    low = rail.lower if rail.lower is not None else -OPEN_END
-    high = rail.upper if rail.upper is not None else marks[-1].rail + OPEN_END
+    low = rail.lower if rail.lower is not None else -_beyond(rail, marks[0])
+    high = rail.upper if rail.upper is not None else marks[-1].rail + _beyond(rail, marks[-1])
     return low, high
+
+
+def _beyond(rail: RailSetout, mark: Mark) -> float:
+    """How far an open end reaches beyond a mark, clear of its base and its holes."""
+    holes = (hole.size for hole in (mark.type.tread_hole, mark.type.rail_hole) if hole)
+    widest = max(float(length.mm) for length in (mark.type.base, *holes))
+    return max(OPEN_END, widest / 2 / cos(rail.pitch) + PAST_BASE)
 
 
 def _ends(section: SectionSetout, shown: Shown, how: str) -> list[Words]:

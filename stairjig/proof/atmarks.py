@@ -103,9 +103,12 @@ def _blocks(said: Spoken, marks: dict[str, ExpectedMark]) -> Iterable[_Block]:
     """
     before: _Block | None = None
     for phrase, said_words, texts in said.of_marks:
-        words = said_words.removeprefix(f"{phrase.owners[0]}: ")
-        if before and phrase.kind == "note" and _follows(before, phrase, words, marks):
-            yield phrase, (*before[1], words), (*before[2], *texts)
+        words = said_words
+        if len(phrase.owners) == 1:
+            words = words.removeprefix(f"{phrase.owners[0]}: ")
+        both = _both(before, phrase, words, marks) if before and phrase.kind == "note" else ()
+        if before and both:
+            yield OfMark("note", both), (*before[1], words), (*before[2], *texts)
             before = None
             continue
         if before:
@@ -115,7 +118,9 @@ def _blocks(said: Spoken, marks: dict[str, ExpectedMark]) -> Iterable[_Block]:
         yield before
 
 
-def _follows(before: _Block, phrase: OfMark, words: str, marks: dict[str, ExpectedMark]) -> bool:
-    """Whether two notes are those of one mark."""
-    both = (*before[1], words)
-    return any(marks[name].notes == both for name in phrase.owners)
+def _both(
+    before: _Block, phrase: OfMark, words: str, marks: dict[str, ExpectedMark]
+) -> tuple[str, ...]:
+    """The marks that two notes one after the other are both said of, and nothing else is."""
+    owners = (name for name in phrase.owners if name in before[0].owners)
+    return tuple(name for name in owners if marks[name].notes == (*before[1], words))

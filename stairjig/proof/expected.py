@@ -257,10 +257,17 @@ def _long(
 
 def reach(section: SectionSetout) -> tuple[float, float]:
     """The ends of a rail's or a shoe's strip: newel face to newel face, or open."""
-    rail = section.rail
-    low = rail.lower if rail.lower is not None else -OPEN_END
-    high = rail.upper if rail.upper is not None else section.marks[-1].rail + OPEN_END
+    rail, last = section.rail, section.marks[-1]
+    low = rail.lower if rail.lower is not None else -_open_end(section, section.marks[0])
+    high = rail.upper if rail.upper is not None else last.rail + _open_end(section, last)
     return low, high
+
+
+def _open_end(section: SectionSetout, mark: Mark) -> float:
+    """From a mark to an open end, beyond whatever is drawn about it."""
+    kind, past = mark.type, 10.0
+    sizes = [kind.base.mm, *(hole.size.mm for hole in (kind.tread_hole, kind.rail_hole) if hole)]
+    return max(OPEN_END, float(max(sizes)) / 2 / cos(section.rail.pitch) + past)
 
 
 def _ticks(section: SectionSetout, half: float) -> Iterable[Shape]:

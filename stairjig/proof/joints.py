@@ -55,7 +55,8 @@ def _reading(number: int, v: float, piece: ExpectedPiece, shown: Shown) -> Sayin
     """The joint's reading from the strip's zero."""
     readings = [shown.text((v + off - piece.zero) * piece.sense) for off in (-_EDGE, 0.0, _EDGE)]
     says = [f"joint {number}: {reading}" for reading in dict.fromkeys(readings)]
-    origins = piece.origin, piece.origin.removeprefix("mark ").removesuffix(", on the line")
+    origin = piece.origin.removeprefix("mark ").removesuffix(", on the line")
+    origins = piece.origin, origin if "-" in origin or piece.sense < 0 else "zero"
     ways = [f"{words} from {origin}" for words in says for origin in origins]
     ways += [f"{words} on the line" for words in says] if piece.sense < 0 else says
     return Saying(tuple(ways), "every", ((v, 0.0),), NEAR_JOINT)

@@ -190,7 +190,7 @@ def rail_sayings(
             ),
             "every",
         ),
-        *_ends(section, low, high, shown, _BY_ZERO),
+        *_ends(section, low, high, shown, _BY_ZERO if len(section.marks) > 1 else "at"),
         *_risers(section, low, high),
         _placing(section, shown),
         _whole(low, high, shown),

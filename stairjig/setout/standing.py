@@ -41,12 +41,19 @@ def open_warnings(section: TreadsSection, done: SectionSetout, shown: Shown) -> 
         off, riser = _from_riser(done, newel)
         at = f"{shown.text(abs(float(off)))} {'up' if off > 0 else 'down'} the stair from {riser}"
         treads = f"tread{'s' if len(numbers) > 1 else ''} {in_runs(numbers)}"
+        given = [section.treads[tread.plan.index] for tread in beyond if not tread.plan.bare]
+        bare = f"write bare: yes on {'it' if len(numbers) == 1 else 'them'}"
         text = (
             f"the {end} newel leaves {treads} without a baluster: is its face {at}? If it is, "
-            f"write bare: yes on {'it' if len(numbers) == 1 else 'them'}"
+            f"{bare if all(_may_be_bare(section, tread) for tread in given) else 'all is well'}"
         )
         found.append(Finding("newel-leaves-open", section.name, text))
     return tuple(found)
+
+
+def _may_be_bare(section: TreadsSection, tread: Tread) -> bool:
+    """Whether a tread can be written as bare and no baluster on the others changes its type."""
+    return len(set(section.pattern)) == 1 and tread.per_tread is None
 
 
 def _asked(section: TreadsSection, end: End) -> Newel:
@@ -133,7 +140,7 @@ class _Near:
         tread = next(one for one in self.done.treads if one.plan.number == number)
         index = tread.plan.index
         given, now = self.section.treads[index], self._count(index)
-        if len(tread.marks) == 1:
+        if len(tread.marks) == 1 and _may_be_bare(self.section, given):
             bare = replace(given, per_tread=None, bare=True)
             yield f"write bare: yes on tread {number}", self._with_tread(index, bare)
         for count in (now + more for more in _OTHERS if now + more > 0):

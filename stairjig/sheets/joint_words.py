@@ -55,7 +55,8 @@ def said_of(tiles: Sequence[Tile], shown: Shown, sheets: SheetOf) -> dict[int, J
 def at_joint(tile: Tile, joint: Joint, said: JointWords) -> tuple[Words, Words]:
     """Its reading from the strip's zero, and what to do there and with which tile."""
     piece, reading = tile.piece, f"joint {joint.number}: {said.reading}"
-    shorter: tuple[str, ...] = (f"{reading} from {piece.origin.removeprefix('mark ')}",)
+    origin = piece.origin.removeprefix("mark ")
+    shorter: tuple[str, ...] = (f"{reading} from {origin if '-' in origin else 'zero'}",)
     if not piece.turned:
         shorter = f"{reading} from the back edge", f"{reading} on the line"
     words = Words(

@@ -162,7 +162,7 @@ def _prick(setout: Setout) -> Step:
 
 def _hidden(setout: Setout) -> str:
     """Say where to measure from on a tread whose back edge a newel covers at the line."""
-    if not on_strips(setout):
+    if not on_strips(setout, "upper"):
         return ""
     return (
         " Where a newel covers the back edge, measure from a straightedge laid along it, never "

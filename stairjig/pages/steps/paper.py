@@ -142,7 +142,7 @@ def _nick(setout: Setout) -> tuple[str, ...]:
     return (
         f"{words} Where a newel that stands is drawn on a strip, cut it out; where paper touches "
         "the post, trim the paper, so that only the strip's edges place it."
-        if on_strips(setout)
+        if on_strips(setout, "lower", "upper")
         else words,
     )
 

@@ -14,7 +14,7 @@ from stairjig.setout.schedule_newels import shares, taped, top_of
 from stairjig.setout.schedule_rail import SAMPLE_BOW, bow_effect, bow_limit_words, props
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
     from stairjig.drawing import Item
     from stairjig.lengths import Units
@@ -79,8 +79,7 @@ def _prop_ends(section: SectionSetout) -> str:
 
 
 def _standing_words(setout: Setout) -> str:
-    ends = [(one, newel) for one in setout.sections for newel in one.newels]
-    words = ""
+    ends, words = _ends_of(setout), ""
     standing = [one for one, newel in ends if newel.stands and one.treads]
     if any(tread.plan.back.skew for one in standing for tread in one.treads):
         words += " A prop that a newel is in the way of is left out: its length holds on the line."
@@ -170,20 +169,14 @@ def _lay(setout: Setout) -> Step:
     shown, several = setout.job.shown, _two_or_more(setout)
     first = (several or setout.sections)[0]
     seat = by_what(setout.sections, _seat)
-    meet = (
-        "The ticks at the strip's edges must now meet the lines of both plumbed marks"
-        if several
-        else "The ticks at its edges must now meet the mark's lines, the ends must meet"
-    )
-    off = "A plumbed mark" if several else "An end"
+    zero, meet, off = _laid(several, any(one.newels for one in setout.sections))
     return Step(
         "Lay the rail strip under the rail",
         (
             "This face down, blank side on the wood: you read it from below. "
             f"{sentence(seat)}, zero on the first mark, the arrow to the upper end. Start at zero "
-            "and smooth it up the rail, sticking it as you go. Zero rules: an end that meets its "
-            "newel too soon is trimmed, never pushed. Take one prop out at a time, lay the strip "
-            "past it and set it back to its length.",
+            f"and smooth it up the rail, sticking it as you go.{zero} Take one prop out at a time, "
+            "lay the strip past it and set it back to its length.",
             f"{meet}, within {shown.near}, and the straightedge show no gap again. Then "
             "prick every cross that has a name, never a joint's ring. Fold the strip back tile by "
             "tile, write every name on the wood, and UP at the rail's upper end."
@@ -194,6 +187,16 @@ def _lay(setout: Setout) -> Step:
         "measured. Prick nothing.",
         draw.rail_strip(first.marks[0].name, first.marks[-1].name),
     )
+
+
+def _laid(several: Sequence[SectionSetout], ends: bool) -> tuple[str, str, str]:
+    """Say what rules, what must meet and what may be off: two marks, else a mark and its `ends`."""
+    if several:
+        trim = " Zero rules: an end that meets its newel too soon is trimmed, never pushed."
+        ticks = "The ticks at the strip's edges must now meet the lines of both plumbed marks"
+        return trim if ends else "", ticks, "A plumbed mark"
+    ticks = "The ticks at the strip's edges must now meet the mark's lines"
+    return "", f"{ticks}{', its ends their faces' * ends}", "A tick or an end" if ends else "A tick"
 
 
 def _first_named(setout: Setout) -> str:
@@ -220,15 +223,13 @@ def _apart(section: SectionSetout, shown: Shown) -> str:
 
 def _newels(setout: Setout) -> Step:
     """Mark the newels' places, or where walls cut the rail, while it still stands."""
-    ends = [(one, newel) for one in setout.sections for newel in one.newels]
-    posts = to_place(setout)
+    posts, off = to_place(setout), setout.job.shown.limit(setout.job.tolerance.mm)
     if posts:
         title = "Mark the newels, the rail still up"
         what = (
             "Mark where each newel stands, as the newel sheet has it: on the line, which is "
             "sighted through two marks and carried down plumb. Mark on the rail where its"
         )
-        off = setout.job.shown.limit(setout.job.tolerance.mm)
         stop = (
             f"A newel or wall that stands is over {off} off its place on the newel sheet"
             f"{_shared_words(setout)}: leave it."
@@ -238,7 +239,6 @@ def _newels(setout: Setout) -> Step:
             "Mark the rail's ends while it is up",
             "Mark on the rail where each newel's or wall's",
         )
-        off = setout.job.shown.limit(setout.job.tolerance.mm)
         stop = f"The rail does not reach, or a face is over {off} off."
     return Step(
         title,
@@ -248,7 +248,7 @@ def _newels(setout: Setout) -> Step:
         ),
         newel_lines(setout),
         stop,
-        _newel_drawing(*(posts or ends)[0], setout.job.shown),
+        _newel_drawing(*(posts or _ends_of(setout))[0], setout.job.shown),
     )
 
 
@@ -260,8 +260,12 @@ def _shared_words(setout: Setout) -> str:
 
 def to_place(setout: Setout) -> list[tuple[SectionSetout, SetNewel]]:
     """List the newels whose places are marked from the risers, each with its section."""
-    ends = [(one, newel) for one in setout.sections for newel in one.newels]
-    return [(one, newel) for one, newel in ends if newel.kind == "post" and one.treads]
+    return [(one, end) for one, end in _ends_of(setout) if end.kind == "post" and one.treads]
+
+
+def _ends_of(setout: Setout) -> list[tuple[SectionSetout, SetNewel]]:
+    """List the newels and walls, each with its section."""
+    return [(one, newel) for one in setout.sections for newel in one.newels]
 
 
 def _newel_drawing(section: SectionSetout, newel: SetNewel, shown: Shown) -> tuple[Item, ...]:

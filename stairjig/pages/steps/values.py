@@ -33,10 +33,10 @@ def on_treads(setout: Setout) -> tuple[SectionSetout, ...]:
     return tuple(one for one in setout.sections if isinstance(one.section, TreadsSection))
 
 
-def on_strips(setout: Setout) -> bool:
-    """Whether a newel that stands reaches onto the strip of its section's first or last tread."""
+def on_strips(setout: Setout, *ends: str) -> bool:
+    """Whether a newel that stands at one of the `ends` reaches onto the strip of its tread."""
     return any(
-        newel.stands and _reaches(section, newel)
+        newel.stands and newel.end in ends and _reaches(section, newel)
         for section in on_treads(setout)
         for newel in section.newels
     )
