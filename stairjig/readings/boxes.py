@@ -10,7 +10,7 @@ from typing import Literal, TypeVar
 
 from stairjig.errors import gap_words
 from stairjig.frozen import frozen
-from stairjig.lengths import NotALength, Real, Shown, Units
+from stairjig.lengths import NotALength, Real, Shown, Units, read_length
 from stairjig.readings.newel_boxes import place_words, read_face, wider
 from stairjig.readings.parse import read_reading
 from stairjig.rules import Range
@@ -22,6 +22,10 @@ from stairjig.setout.values import Opening, SectionSetout, SetNewel, Setout
 _MOST_LISTED = 6
 _HAIR = 1e-6
 _LEAVE = "tape it again; if it stands so, only that gap and the rail's end are not as drawn"
+_CALL = "tape it again; if it stands so, call the carpenter"
+_FAR = 4
+"""Tolerances by which a built gap that passes may be off before it is looked at again."""
+_MARK = "tape it again; if it stands so, a baluster stands off its mark"
 _Read = TypeVar("_Read")
 
 
@@ -181,10 +185,9 @@ class _Reader:
         gap, verb = newel.gap + by, "comes to"
         with suppress(NotALength):
             if text := self.fields.get(gap_field, "").strip():
-                gap, verb = read_reading(text, self._units), "is taped as"
+                gap, verb = read_length(text, self._units), "is taped as"
         if gap <= 0:
-            mend = "tape it again; if it stands so, call the carpenter"
-            self._wrong(f"{due}: there it has no gap left to its baluster - {mend}", fails=True)
+            self._wrong(f"{due}: there it has no gap left to its baluster - {_CALL}", fails=True)
             return
         comes = f"{due}: its gap {verb} {self._gap_text(gap, newel, opening)}"
         if opening and self._over(gap + opening.clear - newel.gap, opening):
@@ -213,11 +216,14 @@ class _Reader:
 
     def _newel_gap(self, field: str, section: SectionSetout, newel: SetNewel) -> None:
         label = f"{section.name}, {newel_name(newel.end, newel.kind)}: its gap as set"
-        read = self._read(field, label)
+        read = self._understood(field, label, lambda text: read_length(text, self._units))
         if read is None:
             return
         opening = self._opening(section, newel)
-        if opening and self._over(read + opening.clear - newel.gap, opening):
+        if read <= 0:
+            due = f"{label} is {self.shown.text(read)}, and {self.shown.text(newel.gap)} is due"
+            self._wrong(f"{due}: it stands where its baluster is to go - {_CALL}", fails=True)
+        elif opening and self._over(read + opening.clear - newel.gap, opening):
             gap = self._gap_text(read, newel, opening)
             self._wrong(f"{label}, {gap}, {self._limit(opening)}", fails=True)
         elif abs(float(read - newel.gap)) > self._tolerance:
@@ -246,6 +252,9 @@ class _Reader:
             return
         if self._over(read, opening):
             self._wrong(f"{label}, {self.shown.text(read)}, {self._limit(opening)}", fails=True)
+        elif abs(float(read - opening.clear)) > _FAR * self._tolerance:
+            built = f"{label} is {self.shown.text(read)}{self._passes(opening)}"
+            self._wrong(f"{built}, where {self.shown.text(opening.clear)} is drawn - {_MARK}")
         else:
             self.found.append(_Judged())
 
