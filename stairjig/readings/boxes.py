@@ -50,20 +50,23 @@ _WORST_FIRST: tuple[State, ...] = ("not right", "to look at again", "not underst
 class Boxes:
     """What the boxes come to in lines of words.
 
-    `fails`: a bar is out of its band, or a gap fails its limit. `right`: all are as they should be.
+    `fails`: a bar is out of its band or can't be read, or a gap fails its limit.
     """
 
     lines: tuple[str, ...]
     fails: bool
-    right: bool
 
 
 @frozen
 class _Judged:
-    """A filled box: what it comes to, and what there is to say of it, "" where it is right."""
+    """A filled box: what it comes to, and what there is to say of it, "" where it is right.
+
+    `fails`: nothing is bored before it is put right.
+    """
 
     state: State = "right"
     says: str = ""
+    fails: bool = False
 
 
 def judge_boxes(
@@ -73,7 +76,7 @@ def judge_boxes(
 
     Their fields: `test__along`, `test__across`; `newel__{section from 1}__{lower or upper}__face`,
     `__gap`; `built__{section}__{opening from 1}__gap`, `built__{section}__height`. `section`: the
-    only one to look at. A box that holds no length is told, and not judged.
+    only one to look at. A box that holds no length is told, and not judged; a bar must be read.
     """
     reader = _Reader(fields, setout)
     for bar in bars:
@@ -85,13 +88,17 @@ def judge_boxes(
 
 
 def _told(found: Sequence[_Judged]) -> Boxes:
-    said = sorted((one for one in found if one.says), key=lambda one: _WORST_FIRST.index(one.state))
+    said = sorted((one for one in found if one.says), key=_worst_first)
     boxes = "1 box" if len(found) == 1 else f"{len(found)} boxes"
     head = f"test sheet, newel sheet and inspector's sheet: {boxes} filled in: "
     lines = [head + _counts(found), *(one.says for one in said[:_MOST_LISTED])]
     if more := len(said[_MOST_LISTED:]):
         lines.append(f"and {more} more like these")
-    return Boxes((*lines,), any(one.state == "not right" for one in said), not said)
+    return Boxes((*lines,), any(one.fails for one in said))
+
+
+def _worst_first(one: _Judged) -> tuple[bool, int]:
+    return not one.fails, _WORST_FIRST.index(one.state)
 
 
 def _counts(found: Sequence[_Judged]) -> str:
@@ -111,19 +118,24 @@ class _Reader:
         self.shown, self.rules = setout.job.shown, setout.job.openings
         self.found: list[_Judged] = []
 
-    def _read(self, name: str, label: str) -> Fraction | None:
-        """What a box says, mm; None where it says nothing, or no length, which is told."""
-        return self._understood(name, label, lambda text: read_reading(text, self._units))
+    def _read(self, name: str, label: str, holds: str = "") -> Fraction | None:
+        """What a box says, mm; None where it says nothing, or no length, which is told.
 
-    def _understood(self, name: str, label: str, read: Callable[[str], _Read]) -> _Read | None:
+        `holds`: what is not done before such a box can be read.
+        """
+        return self._understood(name, label, lambda text: read_reading(text, self._units), holds)
+
+    def _understood(
+        self, name: str, label: str, read: Callable[[str], _Read], holds: str = ""
+    ) -> _Read | None:
         text = self.fields.get(name, "").strip()
         if not text:
             return None
         try:
             return read(text)
         except NotALength as fault:
-            says = f"{label}: {text!r} {fault}: not looked at"
-            self.found.append(_Judged("not understood", says))
+            says = f"{label}: {text!r} {fault}: {holds or 'not looked at'}"
+            self.found.append(_Judged("not understood", says, bool(holds)))
             return None
 
     @property
@@ -131,12 +143,12 @@ class _Reader:
         return self.setout.job.units
 
     def _wrong(self, what: str, fails: bool = False) -> None:
-        self.found.append(_Judged("not right" if fails else "to look at again", what))
+        self.found.append(_Judged("not right" if fails else "to look at again", what, fails))
 
     def bar(self, bar: BarBand) -> None:
         """A bar of the test sheet against its band."""
         name = f"test sheet: the bar {bar.way} the sheet"
-        read = self._read(f"test__{bar.way}", name)
+        read = self._read(f"test__{bar.way}", name, "bore nothing before the bar is read")
         if read is None:
             return
         if abs(read - bar.length) <= bar.off:
