@@ -23,8 +23,6 @@ _GIVE = "give a CSV, --running or --spacing"
 _HOLD = "but bore nothing yet: see below what else is filled in and is not right"
 _COLUMNS = "but bore nothing yet: the other column says otherwise"
 _EMPTY = "the check page is empty, and no mark is proved: tape them before anything is bored"
-
-
 _SILENT = "bore nothing there; tape its marks, or judge the others alone by --section"
 
 
@@ -45,7 +43,7 @@ def check_list(
     """
     chosen = section_of(setout, section)
     readings = read_list(text, setout.job.units, way, f"--{way}")
-    alone = len(setout.sections) > 1
+    alone = _several(setout)
     return (_shown(setout, _diagnosed(setout, chosen, readings, None), hold, alone),)
 
 
@@ -139,7 +137,7 @@ def _tables(
     looked = [_beside(setout, one, readings, where, read) for one, readings, where in read]
     failing = {one.name for one in looked if one.found.redo or one.found.apart}
     both = {one.name for one in looked if sum(two.name == one.name for two in looked) > 1}
-    alone = len({one.name for one in looked}) < len(setout.sections)
+    alone = len({one.name for one in looked}) < len(setout.sections) and _several(setout)
     shown = (
         _shown(setout, one, hold or (_COLUMNS if one.name in failing & both else ""), alone)
         for one in looked
@@ -223,6 +221,11 @@ def _fitting(setout: Setout, section: SectionSetout, readings: Readings) -> str:
             except BadInput:
                 continue
     return ""
+
+
+def _several(setout: Setout) -> bool:
+    """Whether more than one section has marks to be taped from one another."""
+    return sum(len(section.marks) > 1 for section in setout.sections) > 1
 
 
 def _shown(setout: Setout, one: _Diagnosed, hold: str, alone: bool) -> Checked:

@@ -462,8 +462,11 @@ NARROW = "only that gap and the rail's end are not as drawn"
          "2 1/4″, where 2 1/2″ down the stair from the face of riser 1 is due: its gap comes to "
          f"2 9/16″, which passes, under 4 3/8″ - tape it again; if it stands so, {NARROW}"),
         ({"lower__face": "8 1/2"}, True, "its gap comes to 8 13/16″ and fails its limit, under 4"),
-        ({"lower__face": "8 1/2", "lower__gap": "2 13/16"}, False, "is taped as 2 13/16″, which"),
-        ({"lower__face": "2 1/4", "lower__gap": "4 1/2"}, True, "is taped as 4 1/2″ and fails its"),
+        ({"lower__face": "2 1/4", "lower__gap": "2 9/16"}, False, "is taped as 2 9/16″, which"),
+        ({"lower__face": "8 1/2", "lower__gap": "2 13/16"}, True,
+         "by it the gap comes to 8 13/16″, but it is taped as 2 13/16″: one of the two is misread"),
+        ({"lower__face": "2 1/4", "lower__gap": "4 1/2"}, True, "but it is taped as 4 1/2″"),
+        ({"lower__face": "2 1/4", "lower__gap": "3"}, False, "but it is taped as 3″: one of"),
         ({"lower__face": "4 1/16"}, True, "its gap comes to 4 3/8″ and fails its limit"),
         ({"upper__face": "0"}, False, "its gap comes to 2 7/16″, which passes"),
         ({"upper__face": "2 1/2"}, False, "its gap comes to 3 13/16″, which passes"),
@@ -478,6 +481,7 @@ def test_a_newel_off_its_place_fails_only_where_the_gap_that_it_leaves_does(
     assert found is not None
     assert found.fails == fails
     assert [line for line in found.lines if says in line], found.lines
+    assert len(found.lines) == 2
     marks = check_fields(SETOUT, None, Path("a.pdf"), filled(running(0.0), "running"), found)
     assert marks[0].lines[1].endswith("bore by these marks") == (not fails)
 

@@ -52,7 +52,9 @@ def run(call: argparse.Namespace) -> int:
     path = Path(call.job)
     setout = set_out(open_job(path).job)
     if (call.running or call.spacing) and call.readings:
-        raise BadInput(Problem("readings are given twice", "a CSV, or a list, not both"))
+        way = "--running" if call.running else "--spacing"
+        mend = "a CSV, or a list, not both; a list stands in quotes"
+        raise BadInput(Problem(f"readings are given twice, {way} and {call.readings}", mend))
     note(in_words(found for found in setout.warnings if found.code == "tolerance-wide"))
     checked = _checked(call, setout, path)
     for number, one in enumerate(checked):

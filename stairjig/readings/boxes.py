@@ -167,37 +167,71 @@ class _Reader:
         """A section's newels, built gaps and built height."""
         for newel in (section.lower_newel, section.upper_newel):
             if newel is not None:
-                self._face(f"newel__{number}__{newel.end}__face", section, newel)
-                self._newel_gap(f"newel__{number}__{newel.end}__gap", section, newel)
+                field = f"newel__{number}__{newel.end}"
+                if self._face(f"{field}__face", section, newel):
+                    self.found.append(_Judged("to look at again"))
+                else:
+                    self._newel_gap(f"{field}__gap", section, newel)
         for count, opening in enumerate(section.openings, start=1):
             self._built(f"built__{number}__{count}__gap", section, opening)
         self._height(f"built__{number}__height", section)
 
-    def _face(self, field: str, section: SectionSetout, newel: SetNewel) -> None:
+    def _face(self, field: str, section: SectionSetout, newel: SetNewel) -> bool:
+        """A newel's face against its place; whether what is said of it is of its gap box, too."""
         label = f"{section.name}, {newel_name(newel.end, newel.kind)}: its face as set"
         place = taped(section, newel.face)
         if place is None:
-            return
+            return False
         read = self._understood(field, label, lambda text: read_face(text, place, self._units))
         if read is None:
-            return
+            return False
         by = wider(read, place, newel.end)
         if abs(float(by)) <= self._tolerance:
             self.found.append(_Judged())
-            return
+            return False
         far = "flush" if read.flush else self.shown.text(read.far)
         due = f"{label} reads {far}, where {place_words(place, self.shown)} is due"
-        self._where_it_stands(due, section, newel, field.replace("__face", "__gap"), by)
+        taped_gap = self._taped_gap(field.replace("__face", "__gap"))
+        gap, opening = newel.gap + by, self._opening(section, newel)
+        if taped_gap is None:
+            self._where_it_stands(due, newel, opening, gap, "comes to")
+        elif self._apart(taped_gap, (gap, newel.gap - by if place.flush else gap)):
+            self._contradicted(due, newel, opening, (gap, taped_gap))
+        else:
+            self._where_it_stands(due, newel, opening, taped_gap, "is taped as")
+        return taped_gap is not None
+
+    def _apart(self, gap: Real, others: Sequence[Real]) -> bool:
+        """Whether a gap is none of those that a face may leave: flush, either side of its riser."""
+        return min(abs(float(gap - other)) for other in others) > self._tolerance
+
+    def _taped_gap(self, field: str) -> Fraction | None:
+        with suppress(NotALength):
+            if text := self.fields.get(field, "").strip():
+                return read_length(text, self._units)
+        return None
+
+    def _contradicted(
+        self, due: str, newel: SetNewel, opening: Opening | None, gaps: Sequence[Real]
+    ) -> None:
+        """A gap as taped, and by the face, which are two: the worse of them counts."""
+        by_face, as_taped = (self._gap_text(gap, newel, opening) for gap in gaps)
+        says = (
+            f"{due}: by it the gap comes to {by_face}, but it is taped as {as_taped}: one of the "
+            "two is misread - tape both again"
+        )
+        more = opening.clear - newel.gap if opening else 0
+        self._wrong(
+            says,
+            fails=any(
+                gap <= 0 or bool(opening and self._over(gap + more, opening)) for gap in gaps
+            ),
+        )
 
     def _where_it_stands(
-        self, due: str, section: SectionSetout, newel: SetNewel, gap_field: str, by: Real
+        self, due: str, newel: SetNewel, opening: Opening | None, gap: Real, verb: str
     ) -> None:
         """A newel off its place: its gap as taped, else as it comes to, against its limit."""
-        opening = self._opening(section, newel)
-        gap, verb = newel.gap + by, "comes to"
-        with suppress(NotALength):
-            if text := self.fields.get(gap_field, "").strip():
-                gap, verb = read_length(text, self._units), "is taped as"
         if gap <= 0:
             self._wrong(f"{due}: there it has no gap left to its baluster - {_CALL}", fails=True)
             return
