@@ -406,7 +406,10 @@ def test_new_files_and_forms_are_written_over_nothing(tmp_path, arguments):
 
 def test_a_wrong_call_is_told_in_one_line(tmp_path):
     lines = {
-        (): "stairjig needs COMMAND - stairjig",
+        (): "a command is missing - stairjig",
+        ("--verson",): 'stairjig has no option --verson - did you mean "--version"?; stairjig',
+        ("pack", "--papr", "a4"): 'pack has no option --papr - did you mean "--paper"?; stairjig '
+        "pack",
         ("layout",): "layout needs JOB - stairjig layout",
         ("pck", "a"): 'there is no command pck - did you mean "pack"?; stairjig',
         ("pack", "a", "--papr", "a4"): 'pack has no option --papr - did you mean "--paper"?; '

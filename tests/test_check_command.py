@@ -184,7 +184,7 @@ def test_a_few_marks_by_name_are_judged_and_the_others_are_not_proved(
     assert main(only(tmp_path, way, m4_2=0.0, m5_1=1 / 16)) == 1
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == f"Hall flight: 2 {way} readings: not proved yet"
-    before = f"{UNREAD}; the others are right - tape these too before anything is bored"
+    before = f"{UNREAD}; what was read is right - tape these too before anything is bored"
     assert lines[1] == before
 
 

@@ -126,7 +126,7 @@ def _missing(cause: Cause, rail: RailMarks) -> Said:
 def _unread(cause: Cause, rail: RailMarks) -> Said:
     name, below = rail.names[cause.index], rail.names[cause.index - 1]
     do = f"tape {below} to {name} too before anything is bored"
-    return f"there is no reading for mark {name}", "the others are right", do
+    return f"there is no reading for mark {name}", "what was read is right", do
 
 
 def _extra(cause: Cause, rail: RailMarks) -> Said:

@@ -175,7 +175,10 @@ def _alone(case: Case, rail: RailMarks) -> str:
     first = case.causes[0]
     if len(case.causes) > 1:
         says = _together(case.causes, rail).says
-        return says if first.kind is Kind.MISSING else f"{says}; the others are right"
+        if first.kind is Kind.MISSING:
+            return says
+        rest = "what was read is right" if first.kind is Kind.UNREAD else "the others are right"
+        return f"{says}; {rest}"
     says, right, _ = said(first, rail)
     return f"{says}; {right}" if right else says
 
